@@ -1,0 +1,4 @@
+.PHONY: run test lint fmt bench fuzz check
+
+run:
+	go run ./cmd/glidepath demo

@@ -1,0 +1,108 @@
+package app
+
+import (
+	"context"
+	"time"
+
+	"glidepath/athlete"
+	"glidepath/civil"
+)
+
+// Store keeps everything. An implementation must pass the conformance suite in
+// package store/storetest.
+type Store interface {
+	// Read runs fn on one consistent snapshot.
+	Read(ctx context.Context, fn func(Tx) error) error
+	// Write runs fn in a transaction that is kept only when fn returns nil.
+	Write(ctx context.Context, fn func(Tx) error) error
+	Close() error
+}
+
+// Tx is what a transaction can do. Lists come in order of date, then of entry.
+// A missing athlete is a fault of kind NotFound.
+type Tx interface {
+	Athletes() ([]athlete.Athlete, error) // by ID
+	Athlete(id string) (*athlete.Athlete, error)
+	PutAthlete(a *athlete.Athlete) error // new or changed; a change keeps the older version
+	RemoveAthlete(id string) error       // with all that belongs to them
+
+	Days(id string, from, to civil.Date) ([]athlete.Day, error) // inclusive
+	// PutDays merges days into the log field by field: a nil field leaves what
+	// is stored, an equal one is no change, a different one is a correction,
+	// which is kept beside the value it replaces.
+	PutDays(id string, days []athlete.Day, from Source) (Merge, error)
+	Corrections(id string) ([]Correction, error)
+
+	Measurements(id string, to civil.Date) ([]athlete.Measurement, error)
+	// PutMeasurements takes one a date and series; a different value for the
+	// same is a correction.
+	PutMeasurements(id string, ms []athlete.Measurement, from Source) (Merge, error)
+
+	Sets(id string, from, to civil.Date) ([]athlete.Set, error)
+	// PutSets takes one a date, exercise and order.
+	PutSets(id string, sets []athlete.Set, from Source) (Merge, error)
+	Sessions(id string, from, to civil.Date) ([]athlete.Session, error)
+	// PutSessions takes one a date.
+	PutSessions(id string, sessions []athlete.Session, from Source) (Merge, error)
+
+	// Prescriptions made to start on or before a date, by version.
+	Prescriptions(id string, to civil.Date) ([]athlete.Prescription, error)
+	// AddPrescription sets the version to one more than the last.
+	AddPrescription(id string, p *athlete.Prescription) error
+
+	Reviews(id string, to civil.Date) ([]Review, error) // by date
+	// PutReview replaces the undecided review of the same date; a decided one
+	// is a Conflict.
+	PutReview(id string, r *Review) error
+
+	// Mapping is the column mapping remembered for a signature of headings; ok is
+	// false where there is none. The text is the sheet package's own.
+	Mapping(signature string) (mapping []byte, ok bool, err error)
+	PutMapping(signature string, mapping []byte) error
+}
+
+// Source says where stored values came from and when.
+type Source struct {
+	Name string    // a file's base name, "form", "api"
+	At   time.Time // when they were taken in
+	Who  string
+}
+
+// Merge counts what a merge did, in values for days and in records otherwise.
+type Merge struct {
+	Added     int `json:"added"`
+	Same      int `json:"same"`
+	Corrected int `json:"corrected"`
+}
+
+// Correction is a stored value that a later import changed.
+type Correction struct {
+	Date  civil.Date `json:"date"`
+	Field string     `json:"field"`
+	Old   string     `json:"old"`
+	New   string     `json:"new"`
+	From  string     `json:"from"`
+	At    time.Time  `json:"at"`
+}
+
+// Review is a weekly review with the coach's decision on it.
+type Review struct {
+	Date      civil.Date `json:"date"`
+	Proposal  []byte     `json:"proposal"` // JSON of decision.Proposal
+	Decision  Decision   `json:"decision"`
+	Reason    string     `json:"reason,omitempty"`
+	Who       string     `json:"who,omitempty"`
+	DecidedAt time.Time  `json:"decided_at,omitzero"`
+	Version   int        `json:"version,omitempty"` // of the prescription that it led to
+}
+
+// Decision is what the coach did with a proposal.
+type Decision string
+
+// The decisions.
+const (
+	Undecided Decision = ""
+	Accepted  Decision = "accepted"
+	Edited    Decision = "edited"
+	Declined  Decision = "declined"
+)

@@ -1,0 +1,103 @@
+// Package fault has the one kind of error that crosses the program's edges.
+package fault
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+)
+
+// Kind says who can mend an error and how an edge should answer.
+type Kind string
+
+// The kinds. Anything that is not an *Error is internal.
+const (
+	Invalid  Kind = "invalid"   // the input is wrong; the user can mend it
+	Unclear  Kind = "unclear"   // the input is ambiguous; the user must say what is meant
+	NotFound Kind = "not_found" // no such thing
+	Conflict Kind = "conflict"  // it clashes with what is stored
+	Refused  Kind = "refused"   // it would go beyond a safety floor
+)
+
+// Error is an error that a person can act on.
+type Error struct {
+	Kind    Kind   `json:"kind"`
+	Message string `json:"message"`          // what is wrong, one sentence
+	Hint    string `json:"hint,omitempty"`   // how to mend it
+	File    string `json:"file,omitempty"`   // where: each part is empty or 0 when it does not apply
+	Row     int    `json:"row,omitempty"`    // counted from 1 as a spreadsheet shows it
+	Column  string `json:"column,omitempty"` // the column's heading
+	Field   string `json:"field,omitempty"`
+	Value   string `json:"value,omitempty"` // the offending value as written
+	Cause   error  `json:"-"`
+}
+
+// New makes an Error of a kind with a formatted sentence.
+func New(kind Kind, format string, args ...any) *Error {
+	return &Error{Kind: kind, Message: fmt.Sprintf(format, args...)}
+}
+
+// WithHint sets how to mend it.
+func (e *Error) WithHint(format string, args ...any) *Error {
+	e.Hint = fmt.Sprintf(format, args...)
+	return e
+}
+
+// WithField sets the field.
+func (e *Error) WithField(field string) *Error {
+	e.Field = field
+	return e
+}
+
+// Error is one line: where, what, and how to mend it.
+func (e *Error) Error() string {
+	var b strings.Builder
+	if e.File != "" {
+		fmt.Fprintf(&b, "%s: ", e.File)
+	}
+	if e.Row > 0 {
+		fmt.Fprintf(&b, "row %d: ", e.Row)
+	}
+	switch {
+	case e.Column != "":
+		fmt.Fprintf(&b, "column %q: ", e.Column)
+	case e.Field != "":
+		fmt.Fprintf(&b, "%s: ", e.Field)
+	}
+	b.WriteString(e.Message)
+	if e.Hint != "" {
+		b.WriteString(" ")
+		b.WriteString(e.Hint)
+	}
+	return b.String()
+}
+
+// Unwrap gives the cause.
+func (e *Error) Unwrap() error { return e.Cause }
+
+// KindOf finds the kind of err, or "" where it is internal.
+func KindOf(err error) Kind {
+	if e, ok := errors.AsType[*Error](err); ok {
+		return e.Kind
+	}
+	return ""
+}
+
+// All lists the Errors in err, through errors.Join, in order.
+func All(err error) []*Error {
+	switch e := err.(type) {
+	case nil:
+		return nil
+	case *Error:
+		return []*Error{e}
+	case interface{ Unwrap() []error }:
+		var out []*Error
+		for _, one := range e.Unwrap() {
+			out = append(out, All(one)...)
+		}
+		return out
+	case interface{ Unwrap() error }:
+		return All(e.Unwrap())
+	}
+	return nil
+}
