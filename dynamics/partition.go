@@ -39,27 +39,25 @@ func Trained() Partition {
 const LossScaleLogSD = 0.6
 
 // flux splits the day's energy balance. base is expenditure without the cost of
-// tissue change, x is intake less what glycogen takes; it returns expenditure
-// and the energy going into fat and into lean, kcal a day.
-func (p *Partition) flux(fatKg, base, x float64) (expenditure, toFat, toLean float64) {
+// tissue change, x is intake less what glycogen takes, intake is without that;
+// it returns expenditure and the energy going into fat and into lean, kcal a
+// day. Whether the day is a deficit, and how deep, goes by intake: glycogen only
+// moves energy between days.
+func (p *Partition) flux(fatKg, base, x, intake float64) (expenditure, toFat, toLean float64) {
 	gap := x - base
 	scale := p.GainScale
-	if gap < 0 {
+	leanLeast := 0.0
+	if deficit := base - intake; deficit > 0 {
 		scale = p.LossScale
-		if p.FatSupplyKcalPerKg > 0 {
-			u := -gap / (p.FatSupplyKcalPerKg * fatKg)
+		if supply := p.FatSupplyKcalPerKg * fatKg; supply > 0 {
+			u := deficit / supply
 			scale *= 1 + p.Steepness*u*u
+			leanLeast = 1 - supply/deficit
 		}
 	}
 	c := scale * forbesEnergyKg
-	inverse := 1 / (c + fatKg)
-	lean, fat := c*inverse, fatKg*inverse
-	cost := lean*leanSynthesisShare + fat*fatSynthesisShare
-	stored := gap / (1 + cost)
-	toFat, toLean = fat*stored, lean*stored
-	if p.FatSupplyKcalPerKg > 0 && toFat < -p.FatSupplyKcalPerKg*fatKg {
-		toFat = -p.FatSupplyKcalPerKg * fatKg
-		toLean = (gap - toFat*(1+fatSynthesisShare)) / (1 + leanSynthesisShare)
-	}
-	return x - toFat - toLean, toFat, toLean
+	lean := max(c/(c+fatKg), leanLeast)
+	fat := 1 - lean
+	stored := gap / (1 + lean*leanSynthesisShare + fat*fatSynthesisShare)
+	return x - stored, fat * stored, lean * stored
 }

@@ -38,13 +38,13 @@ func (m *Model) Step(s *State, in Input) (expenditureKcal float64) {
 	perFat, perLean := FatRestingKcalPerKg+activity, LeanRestingKcalPerKg+activity
 
 	f, l := s.FatKg, s.LeanKg
-	_, toFat, toLean := m.Partition.flux(f, constant+perFat*f+perLean*l, x)
+	_, toFat, toLean := m.Partition.flux(f, constant+perFat*f+perLean*l, x, in.EnergyKcal)
 	f += 0.5 * toFat / FatEnergyKcalPerKg
 	l += 0.5 * toLean / LeanEnergyKcalPerKg
 	if f < leanestFatKg {
 		f = leanestFatKg
 	}
-	expenditure, toFat, toLean := m.Partition.flux(f, constant+perFat*f+perLean*l, x)
+	expenditure, toFat, toLean := m.Partition.flux(f, constant+perFat*f+perLean*l, x, in.EnergyKcal)
 
 	s.FatKg += toFat / FatEnergyKcalPerKg
 	s.LeanKg += toLean / LeanEnergyKcalPerKg
@@ -84,7 +84,7 @@ func (m *Model) Derivative(dst, y []float64, in Input) {
 	base := m.RestKcal + FatRestingKcalPerKg*y[0] + LeanRestingKcalPerKg*y[1] +
 		(m.ActivityKcalPerKg+m.ActivityYield*in.ActivityKcalPerKg)*weight +
 		m.ThermicEffect*change + y[4]
-	_, toFat, toLean := m.Partition.flux(y[0], base, in.EnergyKcal-toGlycogen)
+	_, toFat, toLean := m.Partition.flux(y[0], base, in.EnergyKcal-toGlycogen, in.EnergyKcal)
 	dst[0] = toFat / FatEnergyKcalPerKg
 	dst[1] = toLean / LeanEnergyKcalPerKg
 	dst[2] = toGlycogen / GlycogenEnergyKcalPerKg
