@@ -1,0 +1,170 @@
+// Package reading tells what is really happening: from irregular, gappy, noisy
+// logs to a joint estimate of the body's state and the athlete's own
+// parameters, with honest intervals.
+//
+// It is an extended Kalman filter and Rauch-Tung-Striebel smoother (Rauch HE,
+// Tung F, Striebel CT. AIAA J 1965;3:1445-50) on package dynamics, with
+// Student-t weighting of weigh-ins against heavy tails. Scale weight is tissue +
+// glycogen water + slow fluid + weekly and menstrual rhythm + noise. Intake is
+// what is reported, and expenditure is estimated on that same scale: it is the
+// reported intake that would hold the body's energy steady, the scale on which a
+// prescription is followed.
+package reading
+
+import (
+	"glidepath/athlete"
+	"glidepath/civil"
+	"glidepath/dynamics"
+	"glidepath/numeric"
+)
+
+// Input is what there is to read. Days are in order of date with no date twice;
+// those after AsOf are ignored.
+type Input struct {
+	Athlete *athlete.Athlete
+	AsOf    civil.Date
+	Days    []athlete.Day
+	// Activity is the logged activity of each day of Days in kcal per kg of body
+	// weight, net of rest; NaN where it is not known.
+	Activity []float64
+	// HabitKcalPerKg is the activity of a usual day, for days not logged.
+	HabitKcalPerKg float64
+	Composition    []Composition
+	Prescriptions  []athlete.Prescription
+}
+
+// Composition is one body-fat reading with the error of its method.
+type Composition struct {
+	Date       civil.Date `json:"date"`
+	Series     string     `json:"series"` // readings of one series share a bias
+	BodyFatPct float64    `json:"body_fat_pct"`
+	ReadingSD  float64    `json:"reading_sd"` // points, this reading alone
+	BiasSD     float64    `json:"bias_sd"`    // points, the part that stays with the series
+}
+
+// Reading is the estimate on a date.
+type Reading struct {
+	AsOf  civil.Date `json:"as_of"`
+	Daily []Estimate `json:"daily"` // every day from the first that is known to AsOf
+	Now   Posterior  `json:"-"`
+
+	Adherence  Adherence `json:"adherence"`
+	Evidence   Evidence  `json:"evidence"`
+	Queries    []Query   `json:"queries"`     // weights to ask about; they were left out
+	CannotTell []string  `json:"cannot_tell"` // what the data cannot say, in sentences
+}
+
+// Estimate is what is known of one day once all logs up to AsOf are in.
+type Estimate struct {
+	Date           civil.Date       `json:"date"`
+	TrendKg        numeric.Interval `json:"trend_kg"`         // weight without the day's noise
+	RatePct        numeric.Interval `json:"rate_pct"`         // tissue lost over the two weeks before, % of weight a week; positive is loss
+	FatKg          numeric.Interval `json:"fat_kg"`           //
+	LeanKg         numeric.Interval `json:"lean_kg"`          // fat-free mass at usual hydration
+	BodyFatPct     numeric.Interval `json:"body_fat_pct"`     //
+	ExpenditureKc  numeric.Interval `json:"expenditure_kcal"` // on the reporting scale
+	WeightKg       *float64         `json:"weight_kg,omitempty"`
+	ReportedKcal   *float64         `json:"reported_kcal,omitempty"`
+	AssumedKcal    float64          `json:"assumed_kcal"` // the intake used where none was reported
+	ActivityKcalKg float64          `json:"activity_kcal_per_kg"`
+	WaterKg        float64          `json:"water_kg"` // glycogen and fluid against the usual, as modelled
+}
+
+// Posterior is the joint estimate on the last day: normal, with means and
+// covariance in the order of the constants Fat to Gain.
+type Posterior struct {
+	Model dynamics.Model
+	Water dynamics.State // only glycogen and fluid are meant
+	Mean  [Learned]float64
+	Cov   [Learned * Learned]float64
+	// NoiseSD is the SD of one weigh-in about the trend, kg, all noise together.
+	NoiseSD float64
+	// IntakeKcal and ActivityKcalPerKg are the means of the last two weeks.
+	IntakeKcal        float64
+	ActivityKcalPerKg float64
+	CarbohydrateShare float64
+	// CompositionSD is the SD of the fat estimate in kg, for planning.
+	FatSD float64
+}
+
+// The learned quantities, in their order in a Posterior.
+const (
+	Fat        = iota // kg
+	FatFree           // kg, at baseline glycogen and fluid
+	Adaptation        // kcal a day
+	Rest              // kcal a day: the athlete's own offset of expenditure
+	LossScale         // ln of the factor on Partition.LossScale
+	Yield             // share of logged activity that adds to expenditure
+	SlowFluid         // kg
+	Gain              // factor on the modelled weight of water
+	Learned
+)
+
+// Adherence is how the athlete follows the prescription, on the reporting
+// scale.
+type Adherence struct {
+	Days       int     `json:"days"`         // compared: reported and prescribed, last four weeks
+	MeanRatio  float64 `json:"mean_ratio"`   // reported over prescribed energy; 1 where Days is 0
+	SDRatio    float64 `json:"sd_ratio"`     // between days
+	SERatio    float64 `json:"se_ratio"`     // of the mean
+	StepsRatio float64 `json:"steps_ratio"`  // logged over prescribed; 0 is unknown
+	CardioMean float64 `json:"cardio_ratio"` // logged over prescribed minutes; 0 is unknown
+}
+
+// Evidence counts what the last days brought.
+type Evidence struct {
+	LastLog      civil.Date `json:"last_log"` // zero: never
+	Days         int        `json:"days"`     // since the first log
+	Weights7     int        `json:"weights_7_days"`
+	Weights14    int        `json:"weights_14_days"`
+	Intake14     int        `json:"intake_14_days"`
+	WeightsTotal int        `json:"weights"`
+	IntakeTotal  int        `json:"intake"`
+	Compositions int        `json:"compositions"`
+	LastMeasured civil.Date `json:"last_measured"`
+}
+
+// Query asks about a weight that does not fit.
+type Query struct {
+	Date     civil.Date `json:"date"`
+	WeightKg float64    `json:"weight_kg"`
+	Expected float64    `json:"expected_kg"`
+	Reason   string     `json:"reason"`            // a sentence
+	Instead  *float64   `json:"instead,omitempty"` // what was probably meant, kg
+}
+
+// Settings are the filter's assumptions. The zero value is the recommended one
+// for every field: a positive field replaces the default.
+type Settings struct {
+	WeighInSD     float64 // kg, fast noise of one weigh-in at 80 kg; default 0.34
+	SlowFluidSD   float64 // kg, slow fluid at 80 kg; default 0.40
+	SlowFluidDays float64 // its time constant; default 6
+	TailDF        float64 // Student-t degrees of freedom of the fast noise; default 4
+	RestDriftKcal float64 // random walk of the expenditure offset, kcal a day per root day; default 9
+	IntakeLogCV   float64 // day-to-day error of a reported intake; default 0.08
+	IntakeUnknown float64 // SD of an unreported day about its assumed intake, share; default 0.20
+	ExpenditureSD float64 // prior SD of expenditure from equations, kcal; default 330
+	MaintenanceSD float64 // prior SD of expenditure where the athlete knows it, kcal; default 200
+	PrecedingDays int     // how far back logs are read; default 400
+}
+
+func (s Settings) withDefaults() Settings {
+	set := func(v *float64, d float64) {
+		if *v == 0 {
+			*v = d
+		}
+	}
+	set(&s.WeighInSD, 0.34)
+	set(&s.SlowFluidSD, 0.40)
+	set(&s.SlowFluidDays, 6)
+	set(&s.TailDF, 4)
+	set(&s.RestDriftKcal, 9)
+	set(&s.IntakeLogCV, 0.08)
+	set(&s.IntakeUnknown, 0.20)
+	set(&s.ExpenditureSD, 330)
+	set(&s.MaintenanceSD, 200)
+	if s.PrecedingDays == 0 {
+		s.PrecedingDays = 400
+	}
+	return s
+}
