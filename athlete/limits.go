@@ -84,9 +84,14 @@ func DefaultLimits(sex Sex) Limits {
 // RatePctPerWeek is the highest permitted rate of loss at a body fat, per cent
 // of body weight a week.
 func (l *Limits) RatePctPerWeek(bodyFatPct float64) float64 {
-	t := (bodyFatPct - l.LeanBodyFatPct) / (l.FarBodyFatPct - l.LeanBodyFatPct)
-	t = math.Max(0, math.Min(1, t))
-	return l.RateLeanPctPerWeek + t*(l.RateFarPctPerWeek-l.RateLeanPctPerWeek)
+	return l.RateLeanPctPerWeek + (1-l.Leanness(bodyFatPct))*(l.RateFarPctPerWeek-l.RateLeanPctPerWeek)
+}
+
+// Leanness is how near a body fat is to stage leanness: 0 at FarBodyFatPct and
+// above, rising in a straight line to 1 at LeanBodyFatPct and below.
+func (l *Limits) Leanness(bodyFatPct float64) float64 {
+	t := (l.FarBodyFatPct - bodyFatPct) / (l.FarBodyFatPct - l.LeanBodyFatPct)
+	return math.Max(0, math.Min(1, t))
 }
 
 // EnergyAvailabilityFloorOn is the floor on a date, with any leave that is in

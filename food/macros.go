@@ -189,9 +189,8 @@ func (p *problem) proteinAim() float64 {
 		return g
 	}
 	bodyFatPct := 100 * (1 - p.need.FFMKg/p.need.WeightKg)
-	far, lean := p.limits.FarBodyFatPct, p.limits.LeanBodyFatPct
-	t := math.Max(0, math.Min(1, (far-bodyFatPct)/(far-lean)))
-	return math.Max(p.limits.ProteinGPerKgFFM, math.Min(proteinTopGPerKgFFM, p.limits.ProteinGPerKgFFM+0.5*t))
+	aim := p.limits.ProteinGPerKgFFM + 0.5*p.limits.Leanness(bodyFatPct)
+	return math.Max(p.limits.ProteinGPerKgFFM, math.Min(proteinTopGPerKgFFM, aim))
 }
 
 // fatAim is the fat of every day but refeeds, so that the difference between

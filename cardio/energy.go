@@ -1,0 +1,180 @@
+package cardio
+
+import (
+	"math"
+
+	"glidepath/athlete"
+	"glidepath/fault"
+	"glidepath/physiology"
+)
+
+// Body is what energy depends on.
+type Body struct {
+	Sex      athlete.Sex
+	WeightKg float64 // 35 to 220
+	HeightCm float64 // 120 to 230
+}
+
+// Rate is how fast a kind of cardio spends energy.
+type Rate struct {
+	NetKcalPerMin float64 `json:"net_kcal_per_min"`
+	MET           float64 `json:"met"` // gross, multiples of rest
+	Source        string  `json:"source"`
+}
+
+// Default intensities where a bout or a plan gives none (judgement: what can be
+// kept up day after day in prep).
+const (
+	walkKmh          = 5.5
+	inclineKmh       = 5.0
+	inclineGradePct  = 8.0
+	runKmh           = 8.5
+	cycleWattsPerKg  = 1.25
+	walkEquationFrom = 3.0 // km/h, 50 m/min
+	walkEquationTo   = 6.0 // km/h, 100 m/min
+)
+
+// Codes of the Compendium (2024) for kinds without an equation.
+const (
+	codeStairs    = "02065"
+	codeElliptic  = "02048"
+	codeSwim      = "18240"
+	codeIntervals = "02210"
+	codeHardest   = "02214" // the hard parts of intervals
+)
+
+// RateOf is the net energy of a bout for a body weight of 35 to 220 kg, with the
+// default intensity where the bout has no speed, grade or watts:
+//
+//   - walking and incline walking: ACSM's equation, at 5.5 km/h on the level and
+//     5.0 km/h at 8 %. Its energy over rest is in proportion to speed and is taken
+//     so below 3 km/h as well; from 6 to 8.9 km/h, where it no longer holds, it is
+//     joined to the Compendium's walking codes.
+//   - running: ACSM's equation, at 8.5 km/h on the level.
+//   - cycling: ACSM's equation for leg ergometry, at 1.25 W per kg.
+//   - rowing: Compendium, by watts; below 100 W where none are given.
+//   - the others: a Compendium code; posing practice 3.0 MET (judgement).
+//
+// The error is Invalid for values outside what the equations hold for.
+func RateOf(b athlete.CardioBout, weightKg float64) (Rate, error) {
+	if !(weightKg >= 35 && weightKg <= 220) {
+		return Rate{}, fault.New(fault.Invalid, "%v is outside 35 to 220 kg.", weightKg).WithField("weight_kg")
+	}
+	switch b.Kind {
+	case athlete.Walking:
+		return walk(orElse(b.SpeedKmh, walkKmh), orElse(b.GradePct, 0), weightKg)
+	case athlete.InclineWalk:
+		return walk(orElse(b.SpeedKmh, inclineKmh), orElse(b.GradePct, inclineGradePct), weightKg)
+	case athlete.Running:
+		v, err := physiology.RunOxygen(orElse(b.SpeedKmh, runKmh)*physiology.MPerMinPerKmh, orElse(b.GradePct, 0)/100)
+		return fromOxygen(v, weightKg, "ACSM running equation", err)
+	case athlete.Cycling:
+		watts := orElse(b.Watts, cycleWattsPerKg*weightKg)
+		v, err := physiology.LegCycleOxygen(watts*physiology.KgMPerMinPerWatt, weightKg)
+		return fromOxygen(v, weightKg, "ACSM leg-cycling equation", err)
+	case athlete.Rowing:
+		return fromCode(rowingCode(orElse(b.Watts, 0)), weightKg)
+	case athlete.StairClimbing:
+		return fromCode(codeStairs, weightKg)
+	case athlete.Elliptical:
+		return fromCode(codeElliptic, weightKg)
+	case athlete.Swimming:
+		return fromCode(codeSwim, weightKg)
+	case athlete.Intervals:
+		return fromCode(codeIntervals, weightKg)
+	case athlete.Posing:
+		return fromMET(physiology.PosingMET, weightKg, "judgement"), nil
+	}
+	return Rate{}, fault.New(fault.Invalid, "the cardio kind %q is not one of %v.", b.Kind, athlete.CardioKinds()).
+		WithField("cardio_kind")
+}
+
+// walk by ACSM's equation up to 6 km/h, then on a line through the Compendium's
+// codes at the middle of their speeds; the grade costs what ACSM says throughout.
+func walk(kmh, gradePct, weightKg float64) (Rate, error) {
+	if !(kmh > 0 && kmh <= fastWalks[len(fastWalks)-1].toKmh) {
+		return Rate{}, fault.New(fault.Invalid, "%v is outside 0 to %.1f km/h of walking.", kmh, fastWalks[len(fastWalks)-1].toKmh).
+			WithField("speed_kmh")
+	}
+	held := math.Max(walkEquationFrom, math.Min(walkEquationTo, kmh))
+	v, err := physiology.WalkOxygen(held*physiology.MPerMinPerKmh, gradePct/100)
+	if err != nil {
+		return Rate{}, err
+	}
+	if kmh < walkEquationFrom {
+		v = physiology.RestingOxygen + (v-physiology.RestingOxygen)*physiology.OxygenUptake(kmh/walkEquationFrom)
+	}
+	if kmh <= walkEquationTo {
+		return fromOxygen(v, weightKg, "ACSM walking equation", nil)
+	}
+	level, err := physiology.WalkOxygen(walkEquationTo*physiology.MPerMinPerKmh, 0)
+	if err != nil {
+		return Rate{}, err
+	}
+	climb := float64(v-level) / float64(physiology.RestingOxygen) * kmh / walkEquationTo
+	fromKmh, met := walkEquationTo, float64(level.MET())
+	for _, f := range fastWalks {
+		code, err := physiology.ActivityByCode(f.code)
+		if err != nil {
+			return Rate{}, err
+		}
+		next := float64(code.MET2024)
+		if kmh <= f.kmh {
+			met += (next - met) * (kmh - fromKmh) / (f.kmh - fromKmh)
+			break
+		}
+		fromKmh, met = f.kmh, next
+	}
+	return fromMET(physiology.MET(met+climb), weightKg, "ACSM walking equation joined to Compendium codes 17220 to 17231"), nil
+}
+
+// fastWalks are the Compendium's codes for fast walking, 4.0-4.4, 4.5-4.9 and
+// 5.0-5.5 mph, with the middle and the end of their speeds.
+var fastWalks = [...]struct {
+	code       string
+	kmh, toKmh float64
+}{
+	{"17220", 4.2 * kmPerMile, 4.4 * kmPerMile},
+	{"17230", 4.7 * kmPerMile, 4.9 * kmPerMile},
+	{"17231", 5.25 * kmPerMile, 5.5 * kmPerMile},
+}
+
+const kmPerMile = 1.609344 // exact (International Yard and Pound Agreement, 1959)
+
+func rowingCode(watts float64) string {
+	switch {
+	case watts >= 200:
+		return "02074"
+	case watts >= 150:
+		return "02073"
+	case watts >= 100:
+		return "02072"
+	}
+	return "02071"
+}
+
+func fromOxygen(v physiology.OxygenUptake, weightKg float64, source string, err error) (Rate, error) {
+	if err != nil {
+		return Rate{}, err
+	}
+	return Rate{NetKcalPerMin: v.NetKcal(weightKg, 1), MET: float64(v.MET()), Source: source}, nil
+}
+
+func fromCode(code string, weightKg float64) (Rate, error) {
+	a, err := physiology.ActivityByCode(code)
+	if err != nil {
+		return Rate{}, err
+	}
+	return fromMET(a.MET2024, weightKg, "Compendium 2024, code "+code), nil
+}
+
+func fromMET(m physiology.MET, weightKg float64, source string) Rate {
+	return Rate{NetKcalPerMin: m.NetKcal(weightKg, 1), MET: float64(m), Source: source}
+}
+
+func orElse(v *float64, otherwise float64) float64 {
+	if v == nil {
+		return otherwise
+	}
+	return *v
+}
