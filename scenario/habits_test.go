@@ -1,0 +1,219 @@
+package scenario
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"glidepath/athlete"
+	"glidepath/civil"
+)
+
+// The gaps of a log have the share and the length asked for.
+func TestGapsComeInRuns(t *testing.T) {
+	for _, c := range []struct{ share, gapDays, wantGap float64 }{
+		{0.8, 1, 1}, {0.8, 3, 3}, {0.5, 5, 5},
+		{0.1, 2, 9}, // a tenth kept one at a time leaves nine between
+	} {
+		chain := newChain(c.share, c.gapDays, newStream(1, "x", "gaps"))
+		const n = 200000
+		kept, gaps, before := 0.0, 0.0, true
+		for range n {
+			now := chain.next()
+			if now {
+				kept++
+			} else if before {
+				gaps++
+			}
+			before = now
+		}
+		near(t, "share kept", kept/n, c.share, 0.01)
+		near(t, "mean gap, days", (n-kept)/gaps, c.wantGap, 0.15)
+	}
+	all, none := newChain(1, 2, newStream(1, "x", "a")), newChain(0, 2, newStream(1, "x", "b"))
+	for range 1000 {
+		if !all.next() || none.next() {
+			t.Fatal("a full log has a gap, or an empty one an entry")
+		}
+	}
+}
+
+// The heavy noise has SD 1 and the tails of Student's t with 5 degrees: beyond 4
+// lies P(|T5| > 4 sqrt(5/3)) = 0.0036 of it (from the distribution function; a
+// normal has 0.00006).
+func TestHeavyTails(t *testing.T) {
+	s := newStream(1, "x", "tails")
+	const n = 400000
+	var squares, far float64
+	for range n {
+		z := s.heavy()
+		squares += z * z
+		if math.Abs(z) > 4 {
+			far++
+		}
+	}
+	near(t, "variance", squares/n, 1, 0.05)
+	near(t, "share beyond 4", far/n, 0.0036, 0.0008)
+}
+
+// However a week is divided, its mean is what the coach asked for, up to the
+// rounding of grams.
+func TestDayTypesKeepTheWeeksMean(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a := Draw(rapid.Uint64().Draw(t, "seed"), DrawOptions{}).Athlete
+		s := Step{
+			From:       start,
+			EnergyKcal: rapid.Float64Range(1500, 4500).Draw(t, "kcal"),
+			Refeeds:    onDays(time.Saturday, time.Wednesday)[:rapid.IntRange(0, 2).Draw(t, "refeeds")],
+			DietBreak:  rapid.Bool().Draw(t, "break"),
+			ProteinG:   140,
+		}
+		p := s.Prescription(&a, 1)
+		if err := p.Validate(); err != nil {
+			t.Fatal(err)
+		}
+		if d := math.Abs(p.MeanEnergyKcal() - s.EnergyKcal); d > 5 && leastCarb(&p) > leastCarbG {
+			t.Fatalf("asked for %v, prescribed %v", s.EnergyKcal, p.MeanEnergyKcal())
+		}
+	})
+}
+
+func leastCarb(p *athlete.Prescription) float64 {
+	least := math.Inf(1)
+	for _, d := range p.Days {
+		least = math.Min(least, d.CarbohydrateG)
+	}
+	return least
+}
+
+func TestAWeekHoldsItsCardio(t *testing.T) {
+	for sessions := 1; sessions <= 10; sessions++ {
+		var minutes float64
+		n := 0
+		for on := start; on < start.AddDays(7); on++ {
+			for _, b := range boutsOn(on, athlete.CardioPlan{Kind: athlete.Cycling, MinutesPerWeek: 200, Sessions: sessions}) {
+				minutes += b.Minutes
+				n++
+			}
+		}
+		if n != sessions || math.Abs(minutes-200) > 1e-9 {
+			t.Errorf("%d sessions of 200 min in all became %d of %v", sessions, n, minutes)
+		}
+	}
+}
+
+// A prescription that counts refeeds without naming days gets that many.
+func TestUnnamedRefeedsFindDays(t *testing.T) {
+	for n := range 8 {
+		p := athlete.Prescription{Days: []athlete.DayPrescribed{
+			{Type: athlete.TrainingDay, PerWeek: 7 - n}, {Type: athlete.RefeedDay, PerWeek: n},
+		}}
+		got := 0
+		for d := time.Sunday; d <= time.Saturday; d++ {
+			if prescribedOn(&p, d, athlete.TrainingDay).Type == athlete.RefeedDay {
+				got++
+			}
+		}
+		if got != n {
+			t.Errorf("%d refeeds became %d", n, got)
+		}
+	}
+}
+
+// Halliday et al. 2016, Nutrients 8:740: seven folds of 67 mm at 26 years and of
+// 30 mm at 27 years beside 15.1 and 8.6 % by scan; through Jackson, Pollock &
+// Ward (1980) and Siri they are 14.92 and 8.35 % (recomputed).
+func TestFoldsGiveTheBodyFatTheyCameFrom(t *testing.T) {
+	for _, c := range []struct {
+		age      int
+		pct, sum float64
+	}{{26, 14.92, 67}, {27, 8.35, 30}} {
+		a := athlete.Athlete{Sex: athlete.Female, BirthDate: civil.Of(2025-c.age, time.January, 1)}
+		var sum float64
+		for _, mm := range folds(c.pct, &a, start) {
+			sum += mm
+		}
+		near(t, "sum of folds, mm", sum, c.sum, 1.5)
+	}
+}
+
+// Measurements by the same hands share a bias; other hands have their own.
+func TestHandsKeepTheirBias(t *testing.T) {
+	var same, other float64
+	const n = 200
+	for seed := range uint64(n) {
+		p := New(Draw(seed, DrawOptions{}), seed)
+		a1 := *p.Measure(athlete.Calipers7, "one").BodyFatPct
+		a2 := *p.Measure(athlete.Calipers7, "one").BodyFatPct
+		b := *p.Measure(athlete.Calipers7, "two").BodyFatPct
+		same += (a1 - a2) * (a1 - a2) / n
+		other += (a1 - b) * (a1 - b) / n
+	}
+	// Twice the variance of an occasion; and of the bias with it.
+	near(t, "SD between readings of the same hands", math.Sqrt(same), math.Sqrt(2)*0.9, 0.25)
+	near(t, "SD between hands", math.Sqrt(other), math.Sqrt(2*(0.9*0.9+2.2*2.2)), 0.5)
+}
+
+func TestAGivenBiasIsKept(t *testing.T) {
+	spec := Draw(1, DrawOptions{Weeks: 10})
+	spec.Measurements = []Appointment{{Method: athlete.Scan, By: "one", First: spec.From, EveryDays: 1, BiasPct: new(3.0)}}
+	s := Simulate(spec, 1)
+	var over float64
+	for i, m := range s.Measurements {
+		d := s.Truth[i]
+		over += (*m.BodyFatPct - 100*d.FatKg/(d.WeightKg+d.WaterKg)) / float64(len(s.Measurements))
+	}
+	near(t, "mean reading over the truth, points", over, 3, 0.25)
+}
+
+// Lifts stay when the body does and fall with lost lean mass.
+func TestStrengthFollowsLeanMass(t *testing.T) {
+	last := func(kcal float64) float64 {
+		spec := subject(athlete.Male, 28, 180, 90, 14, 8)
+		spec.Body = Body{LeanLossFactor: 3, MaintenanceKcal: 3100}
+		spec.Logging.SetsShare = 1
+		spec.To = start.AddDays(7*16 - 1)
+		spec.Plan = []Step{{From: start, EnergyKcal: kcal, ProteinG: 90, Steps: 9000}}
+		s := Simulate(spec, 3)
+		first, end, n := 0.0, 0.0, 0.0
+		for _, x := range s.Sets {
+			if x.Order != 1 {
+				continue
+			}
+			e1RM := x.WeightKg * (1 + (float64(x.Reps)+*x.RIR)/30) // Epley
+			switch {
+			case x.Date < start.AddDays(21):
+				first += e1RM
+				n++
+			case x.Date > spec.To.AddDays(-21):
+				end += e1RM
+			}
+		}
+		if n == 0 {
+			t.Fatal("no sets")
+		}
+		return end / first
+	}
+	held, lost := last(3100), last(1900)
+	within(t, "strength kept at maintenance", held, 0.96, 1.05)
+	within(t, "strength kept in a hard cut", lost, 0.75, 0.93)
+}
+
+// Without lifting the same loss of weight takes more lean.
+func TestLiftingKeepsLean(t *testing.T) {
+	share := func(kept float64) float64 {
+		spec := subject(athlete.Male, 28, 180, 90, 14, 8)
+		spec.Body.MaintenanceKcal = 3000
+		spec.Behaviour.TrainingKept = kept
+		spec.To = start.AddDays(7*12 - 1)
+		spec.Plan = []Step{{From: start, EnergyKcal: 2500, Steps: 9000}}
+		s := Simulate(spec, 3)
+		first, last := s.Truth[0], s.Truth[len(s.Truth)-1]
+		return (first.LeanKg - last.LeanKg) / (first.WeightKg - last.WeightKg)
+	}
+	if with, without := share(1), share(-1); without < with+0.08 {
+		t.Errorf("lean is %.3f of the loss with lifting, %.3f without", with, without)
+	}
+}
