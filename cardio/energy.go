@@ -125,7 +125,8 @@ func walk(kmh, gradePct, weightKg float64) (Rate, error) {
 		}
 		fromKmh, met = f.kmh, next
 	}
-	return fromMET(physiology.MET(met+climb), weightKg, "ACSM walking equation joined to Compendium codes 17220 to 17231"), nil
+	// Both sides of the join count 5 kcal to a litre of oxygen.
+	return fromOxygen(physiology.MET(met+climb).Oxygen(), weightKg, "ACSM walking equation joined to Compendium codes 17220 to 17231", nil)
 }
 
 // fastWalks are the Compendium's codes for fast walking, 4.0-4.4, 4.5-4.9 and

@@ -14,7 +14,7 @@ import (
 
 // Rates against ACSM's equations (Bushman 2020, ACSM's Health & Fitness J 24(3)
 // and 24(4)) worked by hand, and the Compendium (Herrmann et al. 2024) at 1
-// kcal/kg/h, both less rest.
+// kcal/kg/h but for fast walks, all less rest.
 func TestRateOf(t *testing.T) {
 	mph := func(v float64) *float64 { return new(v * 26.8 * 60 / 1000) } // as ACSM rounds a mile an hour
 	tests := []struct {
@@ -39,8 +39,8 @@ func TestRateOf(t *testing.T) {
 		{"row 120 W 7.5 MET", athlete.CardioBout{Kind: athlete.Rowing, Watts: new(120.0)}, 60, 6.5},
 		{"row 210 W 14 MET", athlete.CardioBout{Kind: athlete.Rowing, Watts: new(210.0)}, 60, 13},
 		{"posing 3.0 MET, judgement", athlete.CardioBout{Kind: athlete.Posing}, 60, 2.0},
-		{"walk 4.2 mph 5.5 MET", athlete.CardioBout{Kind: athlete.Walking, SpeedKmh: new(4.2 * 1.609344)}, 60, 4.5},
-		{"walk 4.7 mph 7.0 MET", athlete.CardioBout{Kind: athlete.Walking, SpeedKmh: new(4.7 * 1.609344)}, 60, 6.0},
+		{"walk 4.2 mph 5.5 MET", athlete.CardioBout{Kind: athlete.Walking, SpeedKmh: new(4.2 * 1.609344)}, 60, 4.5 * 1.05}, // at 5 kcal/L
+		{"walk 4.7 mph 7.0 MET", athlete.CardioBout{Kind: athlete.Walking, SpeedKmh: new(4.7 * 1.609344)}, 60, 6.0 * 1.05},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -88,7 +88,7 @@ func TestWalkingCostRises(t *testing.T) {
 		if at(kmh+0.1, grade) < at(kmh, grade)-1e-9 || at(kmh, grade+1) < at(kmh, grade) {
 			t.Fatalf("cost falls near %v km/h and %v %%", kmh, grade)
 		}
-		if jump := at(kmh+0.001, grade) - at(kmh, grade); jump > 0.1 {
+		if jump := math.Abs(at(kmh+0.001, grade) - at(kmh, grade)); jump > 0.05 {
 			t.Fatalf("cost jumps by %v at %v km/h", jump, kmh)
 		}
 	})
