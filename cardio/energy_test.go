@@ -41,6 +41,8 @@ func TestRateOf(t *testing.T) {
 		{"posing 3.0 MET, judgement", athlete.CardioBout{Kind: athlete.Posing}, 60, 2.0},
 		{"walk 4.2 mph 5.5 MET", athlete.CardioBout{Kind: athlete.Walking, SpeedKmh: new(4.2 * 1.609344)}, 60, 4.5 * 1.05}, // at 5 kcal/L
 		{"walk 4.7 mph 7.0 MET", athlete.CardioBout{Kind: athlete.Walking, SpeedKmh: new(4.7 * 1.609344)}, 60, 6.0 * 1.05},
+		// The climb by ACSM's 1.8 x 126.07 m/min x 0.02 on top of 7.0 MET.
+		{"walk 4.7 mph 2 %", athlete.CardioBout{Kind: athlete.Walking, SpeedKmh: new(4.7 * 1.609344), GradePct: new(2.0)}, 60, (6.0*3.5 + 4.5384) * 60 / 200},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -190,6 +190,17 @@ func TestStrengthSaysWhatItCannotTell(t *testing.T) {
 	}
 }
 
+func TestTheBestSetOfADayCounts(t *testing.T) {
+	var sets []athlete.Set
+	for i, kg := range []float64{100, 120, 110} {
+		sets = append(sets, athlete.Set{Date: start, Exercise: "squat", WeightKg: kg, Reps: 1, RIR: new(0.0), Order: i + 1})
+	}
+	l := training.Strength(sets, start, start, start).Lifts[0]
+	if l.Sessions != 1 || l.Series[0].AsSetKg != 120 || math.Abs(l.Series[0].BestKg-120) > 1e-9 {
+		t.Errorf("%d sessions, best %+v; want one of 120 kg", l.Sessions, l.Series[0])
+	}
+}
+
 // A variant near a known name keeps its own series; an unknown one is tracked.
 func TestVariantsAreNotMerged(t *testing.T) {
 	var sets []athlete.Set
