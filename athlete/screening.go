@@ -52,14 +52,17 @@ type Clearance struct {
 func (s *Screening) Open(on civil.Date) []Caution {
 	var open []Caution
 	for _, c := range s.Cautions {
-		cleared := slices.ContainsFunc(s.Clearances, func(cl Clearance) bool {
-			return cl.Caution == c && cl.Date <= on && (cl.Until.IsZero() || on <= cl.Until)
-		})
-		if !cleared {
+		if !s.cleared(c, on) {
 			open = append(open, c)
 		}
 	}
 	return open
+}
+
+func (s *Screening) cleared(c Caution, on civil.Date) bool {
+	return slices.ContainsFunc(s.Clearances, func(cl Clearance) bool {
+		return cl.Caution == c && cl.Date <= on && (cl.Until.IsZero() || on <= cl.Until)
+	})
 }
 
 // Validate checks a screening.

@@ -6,19 +6,14 @@ package dynamics
 // lift and eat protein lose far less lean than that: in published contest
 // preparations the observed loss is 0.16 to 0.84 of Forbes's, more where the
 // deficit is large for the fat that is left (Kistler 2014, Halliday 2016,
-// Rossow 2013, Mitchell 2018, Campbell 2020; see docs/validation.md). So the
-// trained layer scales Forbes's constant,
-//
-//	dL/dF = k (1 + s u^2) * 10.4 kg / F,
-//
-// with u the share that the day's deficit is of the most that fat can supply
-// (Alpert SS. J Theor Biol 2005;233:1-13: 290 kJ per kg fat a day), and takes
-// from lean whatever is beyond that supply. The form in u and the values of k
-// and s are this project's judgement, calibrated on those cases.
+// Rossow 2013, Mitchell 2018, Campbell 2020, Peos 2021; see docs/validation.md).
+// So the trained layer scales Forbes's constant, dL/dF = k * 10.4 kg / F, and
+// takes from lean whatever part of a deficit is beyond what fat can supply in a
+// day (Alpert SS. J Theor Biol 2005;233:1-13: 290 kJ per kg of fat). That form is
+// this project's judgement; k was fitted to those cohorts (cohort_test.go).
 type Partition struct {
 	LossScale          float64 // k when energy is drawn; 1 is Forbes
 	GainScale          float64 // k when energy is stored; 1 is Forbes
-	Steepness          float64 // s; 0 is Forbes
 	FatSupplyKcalPerKg float64 // a day; 0 is without bound
 }
 
@@ -27,11 +22,11 @@ func Adult() Partition { return Partition{LossScale: 1, GainScale: 1} }
 
 // Trained is the partition for somebody who lifts hard and eats protein at or
 // above 1.8 g/kg, at its central values: k = 0.20 with a 90 % range of about
-// 0.07 to 0.55 between people, doubled where the deficit takes all that fat can
-// supply. In a surplus 0.35 (judgement: after a show the regain is nearly all
-// fat, Trexler 2017; in an off-season a trained person gains little lean).
+// 0.07 to 0.55 between people. In a surplus 0.35 (judgement: after a show the
+// regain is nearly all fat, Trexler 2017; in an off-season a trained person
+// gains little lean).
 func Trained() Partition {
-	return Partition{LossScale: 0.20, GainScale: 0.35, Steepness: 1, FatSupplyKcalPerKg: 69.3}
+	return Partition{LossScale: 0.20, GainScale: 0.35, FatSupplyKcalPerKg: 69.3}
 }
 
 // LossScaleLogSD is the spread between people of ln(LossScale) (judgement from
@@ -50,8 +45,6 @@ func (p *Partition) flux(fatKg, base, x, intake float64) (expenditure, toFat, to
 	if deficit := base - intake; deficit > 0 {
 		scale = p.LossScale
 		if supply := p.FatSupplyKcalPerKg * fatKg; supply > 0 {
-			u := deficit / supply
-			scale *= 1 + p.Steepness*u*u
 			leanLeast = 1 - supply/deficit
 		}
 	}

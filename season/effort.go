@@ -1,0 +1,157 @@
+package season
+
+import (
+	"math"
+
+	"glidepath/civil"
+	"glidepath/dynamics"
+)
+
+// Effort is the control of a week, from 0 (maintenance at today's activity) to
+// 1 (every lever at its limit). Between them the levers are drawn in the order
+// of what they cost (judgement: food while it is plentiful, then steps, cardio
+// late and only as much as needed, food close to its floor last):
+//
+//	food to 45 % of its range, steps to half, food to 75 %, steps to their most,
+//	cardio to half of what there is time for, food to its floor.
+//
+// Each stretch takes a share of the effort in proportion to the kcal it brings.
+
+// ranges are the levers' spans at one state.
+type ranges struct {
+	maintain float64 // intake at effort 0
+	floor    float64 // least intake with all cardio done
+	food     float64 // maintain - floor
+	steps    float64 // extra steps there are
+	cardio   float64 // extra cardio minutes a week there are
+	kcal     [6]float64
+	total    float64
+}
+
+// cardioReserve is the part of the cardio there is time for that a plan may
+// use; the rest stays in hand for the weeks that go otherwise than planned.
+const cardioReserve = 0.5
+
+var foodShares = [3]float64{0.45, 0.30, 0.25}
+
+func (p *Problem) ranges(s *dynamics.State, on civil.Date) ranges {
+	l := &p.Levers
+	weight := tissueKg(&p.Model, s)
+	r := ranges{
+		steps:  math.Max(0, l.StepsMax-l.StepsNow),
+		cardio: cardioReserve * math.Max(0, l.CardioMax-l.CardioNow),
+	}
+	now := Instruction{StepsPerDay: l.StepsNow, CardioMinutes: l.CardioNow}
+	// Maintenance at effort 0 is where adaptation would come to rest.
+	rest := *s
+	rest.AdaptationKcal = 0
+	at := p.Model.MaintenanceKcal(&rest, p.Model.IntakeBaselineKcal, l.ActivityKcalPerKg(now))
+	gain := p.Model.ThermicEffect + p.Model.AdaptationGain
+	r.maintain = (at - gain*p.Model.IntakeBaselineKcal) / (1 - gain)
+	ffm := p.Model.ReferenceFatFreeKg(s)
+	r.floor = p.Limits.EnergyAvailabilityFloorOn(on)*ffm + l.ExerciseKcalPerKg(l.CardioNow+r.cardio)*weight
+	r.food = math.Max(0, r.maintain-r.floor)
+	steps := r.steps * l.StepKcalPerKg * weight * p.Model.ActivityYield
+	r.kcal = [6]float64{
+		foodShares[0] * r.food, steps / 2, foodShares[1] * r.food, steps / 2,
+		r.cardio / 7 * l.CardioKcalPerKgMin * weight * p.Model.ActivityYield, foodShares[2] * r.food,
+	}
+	for _, k := range r.kcal {
+		r.total += k
+	}
+	return r
+}
+
+// instruction is what an effort asks for.
+func (r *ranges) instruction(p *Problem, effort float64) Instruction {
+	left := math.Max(0, math.Min(1, effort)) * r.total
+	var share [6]float64
+	for i, k := range r.kcal {
+		take := math.Min(left, k)
+		if k > 0 {
+			share[i] = take / k
+		}
+		left -= take
+	}
+	food := foodShares[0]*share[0] + foodShares[1]*share[2] + foodShares[2]*share[5]
+	return Instruction{
+		EnergyKcal:    r.maintain - food*r.food,
+		StepsPerDay:   p.Levers.StepsNow + r.steps*(share[1]+share[3])/2,
+		CardioMinutes: p.Levers.CardioNow + r.cardio*share[4],
+	}
+}
+
+// live runs days of one instruction.
+func (p *Problem) live(s *dynamics.State, in Instruction, days int) {
+	d := p.input(in)
+	for range days {
+		p.Model.Step(s, d)
+	}
+}
+
+func (p *Problem) input(in Instruction) dynamics.Input {
+	return dynamics.Input{
+		EnergyKcal:        in.EnergyKcal,
+		CarbohydrateKcal:  p.CarbohydrateShare * in.EnergyKcal,
+		ActivityKcalPerKg: p.Levers.ActivityKcalPerKg(in),
+	}
+}
+
+// ratePct is the loss of tissue from a to b over days, % of weight a week.
+func (p *Problem) ratePct(a, b *dynamics.State, days int) float64 {
+	from := tissueKg(&p.Model, a)
+	return 100 * (from - tissueKg(&p.Model, b)) / from * 7 / float64(days)
+}
+
+// Bind names the limit that holds a descent back.
+type Bind string
+
+// The limits that can bind.
+const (
+	BindRate         Bind = "the permitted rate of loss"
+	BindAvailability Bind = "the floor of energy availability, with every lever at its most"
+)
+
+// greatestEffort is the most effort that no limit forbids at a state, and the
+// limit that binds there.
+func (p *Problem) greatestEffort(s *dynamics.State, on civil.Date, r *ranges) (float64, Bind) {
+	permitted := p.Limits.RatePctPerWeek(bodyFatPct(&p.Model, s))
+	// excess is how far over the permitted rate an effort goes.
+	excess := func(effort float64) float64 {
+		end := *s
+		p.live(&end, r.instruction(p, effort), 7)
+		return p.ratePct(s, &end, 7)/permitted - 1
+	}
+	high := excess(1)
+	if high <= 0 {
+		return 1, BindAvailability
+	}
+	low := excess(0)
+	if low >= 0 {
+		return 0, BindRate
+	}
+	// Regula falsi with the Illinois rule (Dowell & Jarratt 1971, BIT 11:168).
+	a, b := 0.0, 1.0
+	side := 0
+	for range 12 {
+		x := (a*high - b*low) / (high - low)
+		v := excess(x)
+		if math.Abs(v) < 1e-4 {
+			return x, BindRate
+		}
+		if v > 0 {
+			b, high = x, v
+			if side == 1 {
+				low /= 2
+			}
+			side = 1
+		} else {
+			a, low = x, v
+			if side == -1 {
+				high /= 2
+			}
+			side = -1
+		}
+	}
+	return a, BindRate
+}

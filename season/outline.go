@@ -1,0 +1,87 @@
+package season
+
+import (
+	"math"
+
+	"glidepath/civil"
+	"glidepath/dynamics"
+)
+
+// A pre-prep diet: the share of the fastest permitted pace at which it runs, how
+// short and long it may be, and what must lie between it and the prep
+// (judgement).
+const (
+	prePrepPace    = 0.75
+	prePrepMin     = 4
+	prePrepMax     = 12
+	minReturnWeeks = 8
+)
+
+// outline is when the diets begin.
+type outline struct {
+	prePrepWeeks int
+	start        civil.Date
+}
+
+// outline starts the prep as late as a sensible pace allows, less a week in
+// hand; where that makes it too long, and there is time, a pre-prep diet comes
+// first.
+func (p *Problem) outline(fastest *descent) outline {
+	if p.Dieting {
+		return outline{start: p.AsOf}
+	}
+	o := outline{start: p.startFrom(fastest, p.State, p.AsOf)}
+	if p.weeksToShow(o.start) <= LongPrepWeeks {
+		return o
+	}
+	s := p.State
+	for n := 1; n <= prePrepMax; n++ {
+		on := p.AsOf.AddDays(7 * n)
+		p.prePrepWeek(&s, on.AddDays(-7))
+		start := p.startFrom(fastest, s, on)
+		if n >= prePrepMin && start >= on.AddDays(7*minReturnWeeks) && p.weeksToShow(start) <= LongPrepWeeks-1 {
+			return outline{n, start}
+		}
+	}
+	return o
+}
+
+func (p *Problem) prePrepWeek(s *dynamics.State, on civil.Date) {
+	r := p.ranges(s, on)
+	effort, _ := p.greatestEffort(s, on, &r)
+	p.live(s, r.instruction(p, prePrepPace*effort), 7)
+}
+
+func (p *Problem) startFrom(fastest *descent, s dynamics.State, on civil.Date) civil.Date {
+	return max(on, p.sensibleStart(fastest, s, on).AddDays(-7))
+}
+
+func (p *Problem) weeksToShow(from civil.Date) float64 {
+	return float64(p.Show.Date.DaysSince(from)) / 7
+}
+
+// sensibleStart is the latest date from which a sensible pace arrives when the
+// time until then, from a state on a date, is off-season. Where it has passed it
+// lies before that date.
+func (p *Problem) sensibleStart(fastest *descent, s dynamics.State, from civil.Date) civil.Date {
+	spare := func(s *dynamics.State, on civil.Date) float64 {
+		return float64(p.dietDays(on)) - fastest.needDays(s.FatKg)/sensiblePace
+	}
+	now := spare(&s, from)
+	switch {
+	case math.IsInf(now, -1):
+		return from.AddDays(-longestDescent)
+	case now < 0:
+		return from.AddDays(int(math.Floor(now)))
+	}
+	on := from
+	for on < p.Show.Date {
+		next := s
+		p.live(&next, p.offSeasonWeek(&s, on), 7)
+		if spare(&next, on.AddDays(7)) < 0 {
+			break
+		}
+		s, on = next, on.AddDays(7)
+	}
+	return on
+}
