@@ -89,7 +89,7 @@ func (p *Problem) appraise(c *Corridor, m *Map) Appraisal {
 	if days > 0 {
 		a.NeededRatePct = meanRate(weight, a.StageWeightKg.Value, days/7)
 	}
-	if need := f.needDays(p.State.FatKg); need > 0 && !math.IsInf(need, 1) {
+	if need := f.needDays(p.State.FatKg); need > 0 && need < longestDescent {
 		a.PermittedRatePct = meanRate(weight, a.StageWeightKg.Value, need/7)
 		a.LatestAtAll = p.AsOf.AddDays(int(math.Floor(days - need)))
 	}
@@ -168,7 +168,7 @@ func (p *Problem) sentence(a *Appraisal, m *Map) string {
 		return fmt.Sprintf("The target of %.1f %% body fat is reached as far as can be told; hold condition for the %.1f weeks to the show.",
 			p.Show.TargetBodyFatPct, a.WeeksAvailable)
 	case NoTime:
-		if math.IsInf(a.FastestWeeks.Value, 1) {
+		if a.never() {
 			return fmt.Sprintf("%s to lose: with these limits the target of %.1f %% body fat is never reached.", lose, p.Show.TargetBodyFatPct)
 		}
 		if a.NeededRatePct == 0 {
@@ -189,6 +189,9 @@ func (p *Problem) sentence(a *Appraisal, m *Map) string {
 	return fmt.Sprintf("Enough time: %.1f weeks of slack; %s to lose in %.1f weeks is %.1f %% of body weight a week on average.",
 		a.SlackWeeks.Value, lose, a.WeeksAvailable, a.NeededRatePct)
 }
+
+// never reports whether no permitted descent reaches the target at all.
+func (a *Appraisal) never() bool { return a.FastestWeeks.Value >= longestDescent/7 }
 
 func day(d civil.Date) string {
 	t := d.Time()
@@ -212,7 +215,7 @@ func (p *Problem) ways(a *Appraisal, c *Corridor) []Way {
 			break
 		}
 	}
-	if !math.IsInf(a.SensibleWeeks, 1) {
+	if !a.never() {
 		blocked := p.Show.Date.DaysSince(p.AsOf) - p.dietDays(p.AsOf)
 		date := p.AsOf.AddDays(int(math.Ceil(a.SensibleWeeks*7)) + blocked)
 		say("later show", "A show on or after %s leaves a sensible %.0f weeks.", day(date), p.weeksTo(date))
@@ -221,8 +224,8 @@ func (p *Problem) ways(a *Appraisal, c *Corridor) []Way {
 		say("another target", "By %s the fastest permitted descent reaches %.1f %% body fat at about %s; a target from there up is feasible.",
 			day(p.Show.Date), a.ReachableBodyFat, p.Units.Weight(a.ReachableWeightKg))
 	}
-	if a.Verdict == NoTime && a.SensibleWeeks > LongPrepWeeks && !math.IsInf(a.SensibleWeeks, 1) {
-		weeks := math.Ceil(math.Min(prePrepMax, (a.SensibleWeeks-LongPrepWeeks+4)/1))
+	if a.Verdict == NoTime && a.SensibleWeeks > LongPrepWeeks && !a.never() {
+		weeks := math.Ceil(math.Min(prePrepMax, a.SensibleWeeks-LongPrepWeeks+4))
 		say("pre-prep diet", "For a later show: a pre-prep diet of %.0f weeks now, at least %d weeks at maintenance, then a prep of no more than %d weeks.",
 			weeks, minReturnWeeks, LongPrepWeeks)
 	}

@@ -7,6 +7,7 @@ import (
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/dynamics"
+	"glidepath/numeric"
 )
 
 // descent is a way down at a share of the fastest permitted pace, day by day.
@@ -71,14 +72,14 @@ type Span struct {
 	High  float64 `json:"high_90"`
 }
 
-// CorridorDay is the corridor on a morning; a NaN edge lies beyond what is
-// worth drawing.
+// CorridorDay is the corridor on a morning. The upper edge is unknown where it
+// lies far above today's state.
 type CorridorDay struct {
-	Date     civil.Date `json:"date"`
-	UpperKg  float64    `json:"upper_kg"`
-	LowerKg  float64    `json:"lower_kg"`
-	UpperPct float64    `json:"upper_body_fat_pct"`
-	LowerPct float64    `json:"lower_body_fat_pct"`
+	Date     civil.Date     `json:"date"`
+	UpperKg  numeric.OrNull `json:"upper_kg"`
+	LowerKg  float64        `json:"lower_kg"`
+	UpperPct numeric.OrNull `json:"upper_body_fat_pct"`
+	LowerPct float64        `json:"lower_body_fat_pct"`
 }
 
 // fastestThrough is the fastest descent to the target that passes through the
@@ -120,11 +121,11 @@ func (d *descent) at(fatKg float64) float64 {
 }
 
 // needDays is how many days of fastest descent lie between a fat mass and the
-// target; infinite where the descent never gets there.
+// target; longestDescent where the descent never gets there.
 func (d *descent) needDays(fatKg float64) float64 {
 	last := len(d.fat) - 1
 	if !d.arrived {
-		return math.Inf(1)
+		return longestDescent
 	}
 	if fatKg <= d.fat[last] {
 		return 0
@@ -148,13 +149,14 @@ func (p *Problem) corridor() Corridor {
 	s := p.State
 	last := len(c.fastest.fat) - 1
 	remaining := p.dietDays(p.AsOf)
+	unknown := numeric.OrNull(math.NaN())
 	var input dynamics.Input
 	for day := 0; day <= days; day++ {
 		on := p.AsOf.AddDays(day)
-		cd := CorridorDay{Date: on, UpperKg: math.NaN(), UpperPct: math.NaN()}
+		cd := CorridorDay{Date: on, UpperKg: unknown, UpperPct: unknown}
 		if at := last - remaining; c.fastest.arrived && at >= 0 {
-			cd.UpperKg = c.fastest.fat[at] + c.fastest.fatFree[at]
-			cd.UpperPct = 100 * c.fastest.fat[at] / cd.UpperKg
+			kg := c.fastest.fat[at] + c.fastest.fatFree[at]
+			cd.UpperKg, cd.UpperPct = numeric.OrNull(kg), numeric.OrNull(100*c.fastest.fat[at]/kg)
 		}
 		cd.LowerKg, cd.LowerPct = tissueKg(&p.Model, &s), bodyFatPct(&p.Model, &s)
 		c.Days = append(c.Days, cd)

@@ -68,10 +68,7 @@ func (p *Problem) sensibleStart(fastest *descent, s dynamics.State, from civil.D
 		return float64(p.dietDays(on)) - fastest.needDays(s.FatKg)/sensiblePace
 	}
 	now := spare(&s, from)
-	switch {
-	case math.IsInf(now, -1):
-		return from.AddDays(-longestDescent)
-	case now < 0:
+	if now < 0 {
 		return from.AddDays(int(math.Floor(now)))
 	}
 	on := from

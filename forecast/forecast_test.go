@@ -1,0 +1,117 @@
+package forecast
+
+import (
+	"math"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
+	"glidepath/civil"
+	"glidepath/dynamics"
+	"glidepath/reading"
+)
+
+// posterior is an invented man of 85 kg and 13 % on a diet, as sure as scale
+// says (0: not a doubt).
+func posterior(scale float64) reading.Posterior {
+	m := dynamics.New(dynamics.Model{
+		RestKcal: 700, ActivityKcalPerKg: 3, ActivityYield: 0.75, IntakeBaselineKcal: 2900,
+		AdaptationGain: dynamics.AdaptationGain, ThermicEffect: dynamics.ThermicEffect,
+		Partition: dynamics.Trained(), CarbohydrateBaselineKcal: 1300, FluidBaselineKg: 20,
+	})
+	p := reading.Posterior{Model: m, Water: m.Fresh(0, 0, 0), NoiseSD: 0.5 * scale}
+	p.Mean = [reading.Learned]float64{11, 74, -60, 700, 0, 0.75, 0, 1}
+	for i, sd := range []float64{1.2, 1.3, 20, 90, 0.5, 0.15, 0.3, 0.2} {
+		p.Cov[i*reading.Learned+i] = sd * sd * scale * scale
+	}
+	return p
+}
+
+// plan is an even intake, with the weight that the mean body would have.
+func plan(days int) []Day {
+	from := posterior(1)
+	s := from.State()
+	out := make([]Day, days)
+	for i := range out {
+		out[i] = Day{
+			EnergyKcal: 2300, CarbohydrateKcal: 1000, ActivityKcalPerKg: 6,
+			WeightKg: s.FatKg + from.Model.ReferenceFatFreeKg(&s), MostKcal: 2900,
+		}
+		from.Model.Step(&s, dynamics.Input{EnergyKcal: 2300, CarbohydrateKcal: 1000, ActivityKcalPerKg: 6})
+	}
+	return out
+}
+
+func TestSameOnAnyNumberOfCores(t *testing.T) {
+	p := Problem{
+		From: posterior(1), AsOf: civil.Of(2026, 3, 2), Plan: plan(60), Steered: true, LeastKcal: 1900,
+		Target: &Target{6, 1}, ClassKg: 82, BodyFatPct: 4, Futures: 500, Seed: 9,
+	}
+	one := Run(p)
+	p.Workers = 3
+	three := Run(p)
+	if d := cmp.Diff(one, three, cmpopts.EquateNaNs()); d != "" {
+		t.Errorf("the answer depends on the number of workers:\n%s", d)
+	}
+	p.Seed = 10
+	if cmp.Equal(one.Weight, Run(p).Weight) {
+		t.Error("another seed gave the same futures")
+	}
+}
+
+// Without doubt and scatter a forecast is one run of the dynamics.
+func TestCertainFutureIsTheDynamics(t *testing.T) {
+	from := posterior(1e-9)
+	days := plan(40)
+	f := Run(Problem{From: from, AsOf: civil.Of(2026, 3, 2), Plan: days, RatioSD: 1e-9, DaySD: 1e-9, Futures: 50})
+	m, s := from.Model, from.State()
+	for _, d := range days {
+		m.Step(&s, dynamics.Input{EnergyKcal: d.EnergyKcal, CarbohydrateKcal: d.CarbohydrateKcal, ActivityKcalPerKg: d.ActivityKcalPerKg})
+	}
+	// What is left is the weekly drift of expenditure, some 25 kcal a week.
+	if got := f.BodyFat.Value; math.Abs(got-100*s.FatKg/(s.FatKg+m.ReferenceFatFreeKg(&s))) > 0.15 {
+		t.Errorf("body fat %.3f, the dynamics give %.3f", got, s.BodyFatPct())
+	}
+	if w := f.BodyFat.High90 - f.BodyFat.Low90; w > 0.5 {
+		t.Errorf("a certain future has an interval of %.2f points", w)
+	}
+}
+
+// A coach who steers narrows what the scale can see, and says nothing about
+// what it cannot.
+func TestSteeringNarrowsWeight(t *testing.T) {
+	p := Problem{From: posterior(1), AsOf: civil.Of(2026, 3, 2), Plan: plan(120), LeastKcal: 1500, Seed: 3, Futures: 1500, RatioSD: 0.05}
+	open := Run(p)
+	p.Steered = true
+	steered := Run(p)
+	width := func(f *Forecast) float64 { return f.Weight.High90 - f.Weight.Low90 }
+	if width(steered) > 0.6*width(open) {
+		t.Errorf("steered 90 %% interval %.2f kg, open %.2f kg", width(steered), width(open))
+	}
+}
+
+func TestChancesAreOnlyForWhatIsAsked(t *testing.T) {
+	f := Run(Problem{From: posterior(1), AsOf: civil.Of(2026, 3, 2), Plan: plan(10), Futures: 100})
+	if f.Chances.OnTarget.Known() || f.Chances.InsideClass.Known() {
+		t.Errorf("chances without a target or a class: %+v", f.Chances)
+	}
+	if len(f.Fan) != 11 || f.Fan[10].Date != civil.Of(2026, 3, 12) {
+		t.Errorf("the fan has %d mornings", len(f.Fan))
+	}
+	for _, fan := range f.Fan {
+		q := fan.Weight
+		if !(q.P05 <= q.P10 && q.P10 <= q.P25 && q.P25 <= q.P50 && q.P50 <= q.P75 && q.P75 <= q.P90 && q.P90 <= q.P95) {
+			t.Errorf("%s: quantiles out of order: %+v", fan.Date, q)
+		}
+	}
+}
+
+var sink *Forecast
+
+func BenchmarkRun(b *testing.B) {
+	p := Problem{From: posterior(1), AsOf: civil.Of(2026, 3, 2), Plan: plan(182), Steered: true, Target: &Target{6, 1}}
+	for b.Loop() {
+		sink = Run(p)
+	}
+}
