@@ -81,8 +81,8 @@ func (r *ranges) instruction(p *Problem, effort float64) Instruction {
 	}
 }
 
-// live runs days of one instruction.
-func (p *Problem) live(s *dynamics.State, in Instruction, days int) {
+// Live runs days of one instruction.
+func (p *Problem) Live(s *dynamics.State, in Instruction, days int) {
 	d := p.input(in)
 	for range days {
 		p.Model.Step(s, d)
@@ -119,7 +119,7 @@ func (p *Problem) greatestEffort(s *dynamics.State, on civil.Date, r *ranges) (f
 	// excess is how far over the permitted rate an effort goes.
 	excess := func(effort float64) float64 {
 		end := *s
-		p.live(&end, r.instruction(p, effort), 7)
+		p.Live(&end, r.instruction(p, effort), 7)
 		return p.ratePct(s, &end, 7)/permitted - 1
 	}
 	high := excess(1)

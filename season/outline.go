@@ -49,7 +49,7 @@ func (p *Problem) outline(fastest *descent) outline {
 func (p *Problem) prePrepWeek(s *dynamics.State, on civil.Date) {
 	r := p.ranges(s, on)
 	effort, _ := p.greatestEffort(s, on, &r)
-	p.live(s, r.instruction(p, prePrepPace*effort), 7)
+	p.Live(s, r.instruction(p, prePrepPace*effort), 7)
 }
 
 func (p *Problem) startFrom(fastest *descent, s dynamics.State, on civil.Date) civil.Date {
@@ -74,7 +74,7 @@ func (p *Problem) sensibleStart(fastest *descent, s dynamics.State, from civil.D
 	on := from
 	for on < p.Show.Date {
 		next := s
-		p.live(&next, p.offSeasonWeek(&s, on), 7)
+		p.Live(&next, p.offSeasonWeek(&s, on), 7)
 		if spare(&next, on.AddDays(7)) < 0 {
 			break
 		}

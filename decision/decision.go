@@ -1,0 +1,119 @@
+// Package decision is the weekly review: from the reading and the re-planned
+// season it proposes the smallest sufficient change of the least tiring lever,
+// or to hold where the evidence is thin, with its reasons in figures.
+//
+// Its thresholds are judgement, gathered in Settings; none lets a proposal go
+// beyond a limit.
+package decision
+
+import (
+	"glidepath/athlete"
+	"glidepath/civil"
+	"glidepath/numeric"
+	"glidepath/reading"
+	"glidepath/season"
+)
+
+// Situation is everything a review looks at.
+type Situation struct {
+	Athlete *athlete.Athlete
+	Reading *reading.Reading
+	Problem season.Problem
+	Season  season.Season
+	// Current is the prescription that stands; nil where none does.
+	Current *athlete.Prescription
+	// Recovery is what the training log advises; nil where nothing is logged.
+	Recovery *Recovery
+	Settings Settings
+}
+
+// Recovery is the advice on training volume, as plain facts.
+type Recovery struct {
+	FewerSets bool                 `json:"fewer_sets"`
+	Sets      []athlete.MuscleSets `json:"sets,omitempty"` // as they would be
+	CutPct    float64              `json:"cut_pct,omitempty"`
+	Reasons   []string             `json:"reasons,omitempty"`
+	Cautions  []string             `json:"cautions,omitempty"`
+	// RealLoss is the probability that strength has really fallen by over 5 %.
+	RealLoss float64 `json:"real_loss"`
+}
+
+// Settings are the thresholds. The zero value is the recommended one.
+type Settings struct {
+	DeadbandKcal   float64 // smallest gap worth acting on; default 80
+	Sure           float64 // least probability of being right to act; default 0.75
+	LargestKcal    float64 // most that one review changes; default 250
+	SettleDays     int     // days a change is left to show itself; default 12
+	LeastWeights   int     // weigh-ins in 14 days; default 5
+	LeastLogDays   int     // age of the log; default 14
+	AdherenceShare float64 // mean departure from the plan worth talking about; default 0.06
+}
+
+func (s Settings) withDefaults() Settings {
+	set := func(v *float64, d float64) {
+		if *v == 0 {
+			*v = d
+		}
+	}
+	set(&s.DeadbandKcal, 80)
+	set(&s.Sure, 0.75)
+	set(&s.LargestKcal, 250)
+	set(&s.AdherenceShare, 0.06)
+	if s.SettleDays == 0 {
+		s.SettleDays = 12
+	}
+	if s.LeastWeights == 0 {
+		s.LeastWeights = 5
+	}
+	if s.LeastLogDays == 0 {
+		s.LeastLogDays = 14
+	}
+	return s
+}
+
+// Action is what a proposal asks of the coach.
+type Action string
+
+// The actions.
+const (
+	Hold   Action = "hold"
+	Change Action = "change"
+	Begin  Action = "begin"     // a first prescription, or the start of a phase
+	Talk   Action = "talk"      // adherence or logging comes first
+	Stop   Action = "no change" // nothing may be planned
+)
+
+// Lever is what a change moves.
+type Lever string
+
+// The levers.
+const (
+	Food   Lever = "food"
+	Steps  Lever = "steps"
+	Cardio Lever = "cardio"
+	Sets   Lever = "sets"
+)
+
+// Proposal is the week's answer.
+type Proposal struct {
+	AsOf     civil.Date           `json:"as_of"`
+	Action   Action               `json:"action"`
+	Lever    Lever                `json:"lever,omitempty"`
+	Phase    athlete.PhaseKind    `json:"phase"`
+	Sentence string               `json:"sentence"`
+	From     season.Instruction   `json:"from"`
+	To       season.Instruction   `json:"to"`
+	Sets     []athlete.MuscleSets `json:"sets,omitempty"`
+
+	GapKcal      numeric.Interval `json:"gap_kcal"` // deficit planned less deficit expected if nothing changes
+	ChangeKcal   float64          `json:"change_kcal"`
+	Sure         float64          `json:"sure"` // probability that the direction is right
+	Reasons      []string         `json:"reasons"`
+	Expects      []string         `json:"expects"`
+	ChangesMind  []string         `json:"changes_mind"`
+	Questions    []string         `json:"questions,omitempty"`
+	Cautions     []string         `json:"cautions,omitempty"`
+	WeightIn4Kg  numeric.Interval `json:"weight_in_4_weeks_kg"`
+	RatePct      numeric.Interval `json:"rate_pct"`
+	PermittedPct float64          `json:"permitted_pct"`
+}
