@@ -132,3 +132,36 @@ func (l *Limits) Validate(sex Sex) error {
 	c.within("limits.fibre_g_per_1000_kcal", l.FibreGPer1000, 5, 30, "g")
 	return c.err()
 }
+
+// LimitFields lists the limits that can be changed, by their JSON names.
+func LimitFields() []string {
+	return []string{
+		"rate_far_pct_per_week", "rate_lean_pct_per_week", "far_body_fat_pct", "lean_body_fat_pct",
+		"fat_supply_kcal_per_kg", "energy_availability_floor", "protein_g_per_kg_ffm", "fat_g_per_kg", "fibre_g_per_1000_kcal",
+	}
+}
+
+// Field points to the limit with a JSON name, nil where there is none.
+func (l *Limits) Field(name string) *float64 {
+	switch name {
+	case "rate_far_pct_per_week":
+		return &l.RateFarPctPerWeek
+	case "rate_lean_pct_per_week":
+		return &l.RateLeanPctPerWeek
+	case "far_body_fat_pct":
+		return &l.FarBodyFatPct
+	case "lean_body_fat_pct":
+		return &l.LeanBodyFatPct
+	case "fat_supply_kcal_per_kg":
+		return &l.FatSupplyKcalPerKg
+	case "energy_availability_floor":
+		return &l.EnergyAvailabilityFloor
+	case "protein_g_per_kg_ffm":
+		return &l.ProteinGPerKgFFM
+	case "fat_g_per_kg":
+		return &l.FatGPerKg
+	case "fibre_g_per_1000_kcal":
+		return &l.FibreGPer1000
+	}
+	return nil
+}

@@ -138,3 +138,15 @@ func (p *Prescription) Validate() error {
 	}
 	return c.err()
 }
+
+// SetsOr is the weekly sets of a prescription, or those of another where it has
+// none; either may be nil.
+func (p *Prescription) SetsOr(other *Prescription) []MuscleSets {
+	if p != nil && len(p.Sets) > 0 {
+		return p.Sets
+	}
+	if other != nil {
+		return other.Sets
+	}
+	return nil
+}

@@ -1,0 +1,319 @@
+package app
+
+import (
+	"context"
+	"hash/fnv"
+	"math"
+
+	"glidepath/athlete"
+	"glidepath/civil"
+	"glidepath/decision"
+	"glidepath/fault"
+	"glidepath/forecast"
+	"glidepath/numeric"
+	"glidepath/reading"
+	"glidepath/season"
+	"glidepath/training"
+)
+
+// Dossier is all there is to say of an athlete on a date, from what was known
+// by then. Parts that cannot be reckoned are nil, and Blocked or Cannot says why.
+type Dossier struct {
+	Athlete athlete.Athlete   `json:"athlete"`
+	AsOf    civil.Date        `json:"as_of"`
+	Show    *athlete.Show     `json:"show,omitempty"` // the next
+	Phase   athlete.PhaseKind `json:"phase"`
+
+	Reading  *reading.Reading   `json:"reading"`
+	Season   *season.Season     `json:"season,omitempty"`
+	Forecast *forecast.Forecast `json:"forecast,omitempty"` // with weekly corrections, as a coach would
+	// Unchanged is the forecast if the standing prescription went on as it is.
+	Unchanged *forecast.Forecast    `json:"unchanged,omitempty"`
+	Proposal  *decision.Proposal    `json:"proposal,omitempty"`
+	Draft     *athlete.Prescription `json:"draft,omitempty"` // what accepting the proposal would prescribe
+	Current   *athlete.Prescription `json:"current,omitempty"`
+
+	Strength training.StrengthReport `json:"strength"`
+	Volume   training.VolumeReport   `json:"volume"`
+	Load     training.WeekLoad       `json:"load"`
+	Markers  training.Markers        `json:"markers"`
+	Sets     *training.Proposal      `json:"sets,omitempty"`
+
+	Blocked *fault.Error `json:"blocked,omitempty"` // why no deficit may be planned
+	Cannot  []string     `json:"cannot,omitempty"`  // what could not be reckoned, in sentences
+
+	Prescriptions []athlete.Prescription `json:"prescriptions,omitempty"`
+	Reviews       []Review               `json:"reviews,omitempty"`
+	Days          []athlete.Day          `json:"-"`
+	Compositions  []reading.Composition  `json:"compositions,omitempty"`
+	Levers        season.Levers          `json:"levers"`
+}
+
+// Options choose how much of a dossier is reckoned.
+type Options struct {
+	ShowID   string // "" is the next show
+	Futures  int    // 0 is 4,000; negative is no forecast
+	NoReview bool
+	Workers  int // for the futures; 0 is one
+}
+
+// Dossier reckons everything about an athlete as of a date.
+func (a *App) Dossier(ctx context.Context, id string, asOf civil.Date, o Options) (*Dossier, error) {
+	var f *facts
+	err := a.Store.Read(ctx, func(tx Tx) (err error) {
+		f, err = load(tx, id, asOf)
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	return f.dossier(asOf, o)
+}
+
+// recoveryDays is how long after a show the plan is recovery (judgement).
+const recoveryDays = 70
+
+func (f *facts) dossier(asOf civil.Date, o Options) (*Dossier, error) {
+	a := &f.athlete
+	d := &Dossier{Athlete: *a, AsOf: asOf, Days: f.days, Prescriptions: f.prescriptions, Reviews: f.reviews, Current: f.current(asOf)}
+	rates, err := f.rates()
+	if err != nil {
+		return nil, err
+	}
+	d.Levers = f.levers(rates, d.Current)
+	habit := season.Instruction{StepsPerDay: a.StepsPerDay, CardioMinutes: a.CardioMinutesPerWeek}
+	in := reading.Input{
+		Athlete: a, AsOf: asOf, Days: f.days, Prescriptions: f.prescriptions,
+		HabitKcalPerKg: d.Levers.ActivityKcalPerKg(habit),
+	}
+	if in.Activity, err = f.activity(a.StepsPerDay); err != nil {
+		return nil, err
+	}
+	d.Compositions, d.Cannot = f.compositions(asOf)
+	in.Composition = d.Compositions
+	if d.Reading, err = reading.Read(in, reading.Settings{}); err != nil {
+		return nil, err
+	}
+	f.train(d)
+	d.Show = a.NextShow(asOf)
+	if o.ShowID != "" {
+		if d.Show = showByID(a, o.ShowID); d.Show == nil {
+			return nil, fault.New(fault.NotFound, "%s has no show with the id %q.", a.Name, o.ShowID).WithField("show")
+		}
+	}
+	if d.Show != nil && d.Show.Date < asOf {
+		return nil, fault.New(fault.Invalid, "the show %q on %s is in the past of %s.", d.Show.Name, d.Show.Date, asOf).WithField("show")
+	}
+	d.Phase = athlete.OffSeason
+	last := a.LastShow(asOf)
+	recovering := last != nil && asOf < last.Date.AddDays(recoveryDays)
+	if recovering {
+		d.Phase = athlete.Recovery
+	}
+	d.Blocked = a.DeficitBlock(asOf)
+	if d.Blocked != nil {
+		if d.Current != nil {
+			d.Phase = d.Current.Phase
+		}
+		return d, nil
+	}
+	p := f.problem(d, last, recovering)
+	solved := season.Solve(p)
+	d.Season = &solved
+	if len(solved.Map.Weeks) > 0 {
+		d.Phase = solved.Map.Weeks[0].Phase
+	}
+	if o.Futures >= 0 {
+		d.Forecast = d.forecast(&p, o, true)
+		if d.Current != nil && d.Show != nil {
+			few := o
+			few.Futures = max(200, o.Futures/4)
+			if o.Futures == 0 {
+				few.Futures = 1000
+			}
+			d.Unchanged = d.forecast(&p, few, false)
+		}
+	}
+	if !o.NoReview {
+		f.review(d, p)
+	}
+	return d, nil
+}
+
+func showByID(a *athlete.Athlete, id string) *athlete.Show {
+	for i := range a.Shows {
+		if a.Shows[i].ID == id {
+			return &a.Shows[i]
+		}
+	}
+	return nil
+}
+
+// problem states the season's problem from the reading.
+func (f *facts) problem(d *Dossier, last *athlete.Show, recovering bool) season.Problem {
+	a := &f.athlete
+	now := &d.Reading.Now
+	bf := d.Reading.Daily[len(d.Reading.Daily)-1].BodyFatPct
+	p := season.Problem{
+		AsOf: d.AsOf, Sex: a.Sex, Units: a.Units, Limits: a.EffectiveLimits(), Levers: d.Levers,
+		Model: now.Model, State: now.State(), CarbohydrateShare: now.CarbohydrateShare,
+		BodyFat: numeric.Normal{Mean: bf.Value, SD: (bf.High90 - bf.Low90) / 2 / 1.6448536269514722},
+		Events:  a.Events,
+	}
+	if d.Show != nil {
+		p.Show = *d.Show
+		for _, s := range a.Shows {
+			if s.ID != d.Show.ID && s.Date > d.AsOf {
+				p.OtherShows = append(p.OtherShows, s)
+			}
+		}
+	}
+	if recovering {
+		p.RecoverUntil = last.Date.AddDays(recoveryDays)
+	}
+	if c := d.Current; c != nil && c.Phase == athlete.Prep && !recovering {
+		p.Dieting = true
+		p.DietWeeks = d.AsOf.DaysSince(f.dietSince(d.AsOf)) / 7
+	}
+	return p
+}
+
+// dietSince is when the present run of prep prescriptions began.
+func (f *facts) dietSince(on civil.Date) civil.Date {
+	since := on
+	for i := len(f.prescriptions) - 1; i >= 0; i-- {
+		p := &f.prescriptions[i]
+		if p.From > on {
+			continue
+		}
+		if p.Phase != athlete.Prep {
+			break
+		}
+		since = p.From
+	}
+	return since
+}
+
+// forecast flies the plan, steered by a coach, or the standing prescription as
+// it is.
+func (d *Dossier) forecast(p *season.Problem, o Options, steered bool) *forecast.Forecast {
+	const openEnded = 84
+	days := openEnded
+	if d.Show != nil {
+		days = d.Show.Date.DaysSince(d.AsOf)
+	}
+	path := d.Season.Map.Path
+	days = min(days, len(path))
+	q := forecast.Problem{
+		From: d.Reading.Now, AsOf: d.AsOf, Steered: steered, Futures: max(0, o.Futures), Workers: o.Workers,
+		Seed: seed(d.Athlete.ID, d.AsOf), BodyFatPct: athlete.BodyFatFloorPct(p.Sex),
+	}
+	if ad := d.Reading.Adherence; ad.Days >= 7 {
+		q.RatioMean = ad.MeanRatio
+		q.RatioSD = math.Hypot(ad.SERatio, 0.02)
+		q.DaySD = math.Max(0.03, ad.SDRatio)
+	}
+	last := d.Reading.Daily[len(d.Reading.Daily)-1]
+	q.LeastKcal = p.Limits.EnergyAvailabilityFloorOn(d.AsOf)*last.LeanKg.Value +
+		p.Levers.ExerciseKcalPerKg(p.Levers.CardioNow)*last.TrendKg.Value
+	if d.Show != nil {
+		q.Target = &forecast.Target{BodyFatPct: d.Show.TargetBodyFatPct, Tolerance: d.Show.Tolerance()}
+		if kg, ok := d.Show.ClassLimit.LimitKg(d.Athlete.HeightCm); ok {
+			q.ClassKg = kg
+		}
+	}
+	q.Plan = make([]forecast.Day, days)
+	for i := range q.Plan {
+		w := &path[i]
+		q.Plan[i] = forecast.Day{
+			EnergyKcal: w.EnergyKcal, CarbohydrateKcal: w.CarbohydrateKcal, ActivityKcalPerKg: w.ActivityKcalPerKg,
+			WeightKg: w.WeightKg, MostKcal: last.ExpenditureKc.Value * 1.1,
+			Free: d.Show != nil && w.Date >= d.Show.Date.AddDays(-7),
+		}
+		if !steered && !q.Plan[i].Free {
+			c := d.Current
+			q.Plan[i].EnergyKcal = c.MeanEnergyKcal()
+			q.Plan[i].CarbohydrateKcal = p.CarbohydrateShare * c.MeanEnergyKcal()
+			q.Plan[i].ActivityKcalPerKg = p.Levers.ActivityKcalPerKg(season.Instruction{StepsPerDay: c.Steps, CardioMinutes: c.CardioMinutes()})
+		}
+	}
+	return forecast.Run(q)
+}
+
+// seed makes the draws a function of the athlete and the date alone.
+func seed(id string, on civil.Date) uint64 {
+	h := fnv.New64a()
+	_, _ = h.Write([]byte(id + " " + on.String()))
+	return h.Sum64()
+}
+
+// train reads the training log. The baseline is the off-season before the
+// present prep, or the first four weeks that are logged.
+func (f *facts) train(d *Dossier) {
+	asOf := d.AsOf
+	d.Markers = training.Gather(f.days, asOf)
+	monday := asOf.AddDays(-((int(asOf.Weekday()) + 6) % 7))
+	d.Load = training.Load(f.sessions, monday.AddDays(-7))
+	if len(f.sets) == 0 {
+		return
+	}
+	first := f.sets[0].Date
+	from, to := first, first.AddDays(27)
+	if since := f.dietSince(asOf); since < asOf && since > first.AddDays(13) {
+		from, to = max(first, since.AddDays(-56)), since.AddDays(-1)
+	}
+	d.Strength = training.Strength(f.sets, from, to, asOf)
+	d.Volume = training.Volume(f.sets, max(first, monday.AddDays(-7*8)), asOf)
+	sets, err := training.Propose(training.Situation{
+		Markers: d.Markers, Retention: d.Strength.Overall, Phase: d.Phase,
+		Deficit:   d.Current != nil && (d.Current.Phase == athlete.Prep || d.Current.Phase == athlete.PrePrep),
+		Now:       meanSets(training.Volume(f.sets, monday.AddDays(-14), monday.AddDays(-1))),
+		OffSeason: meanSets(training.Volume(f.sets, from, to)),
+	})
+	if err != nil {
+		d.Cannot = append(d.Cannot, err.Error())
+		return
+	}
+	d.Sets = &sets
+}
+
+// meanSets averages the weeks of a report.
+func meanSets(v training.VolumeReport) []athlete.MuscleSets {
+	if len(v.Weeks) == 0 {
+		return nil
+	}
+	out := make([]athlete.MuscleSets, 0, len(athlete.Muscles()))
+	for _, m := range athlete.Muscles() {
+		sum := 0.0
+		for i := range v.Weeks {
+			sum += v.Weeks[i].For(m)
+		}
+		out = append(out, athlete.MuscleSets{Muscle: m, Sets: math.Round(sum / float64(len(v.Weeks)))})
+	}
+	return out
+}
+
+// review makes the proposal and what accepting it would prescribe.
+func (f *facts) review(d *Dossier, p season.Problem) {
+	s := decision.Situation{Athlete: &f.athlete, Reading: d.Reading, Problem: p, Season: *d.Season, Current: d.Current}
+	if d.Sets != nil {
+		s.Recovery = &decision.Recovery{
+			FewerSets: d.Sets.Action == training.FewerSets, Sets: d.Sets.Sets, CutPct: d.Sets.CutPct,
+			Reasons: d.Sets.Reasons, Cautions: d.Sets.Cautions,
+		}
+		if r := d.Strength.Overall; r != nil {
+			s.Recovery.RealLoss = r.LossOver5
+		}
+	}
+	proposal := decision.Review(s)
+	d.Proposal = &proposal
+	draft, err := f.draft(d, proposal.To, proposal.Phase)
+	if err != nil {
+		d.Cannot = append(d.Cannot, "The proposal cannot be written as a week of food: "+err.Error())
+		return
+	}
+	draft.Sets = proposal.Sets
+	draft.Sets = draft.SetsOr(d.Current)
+	draft.Reasons = append([]string{proposal.Sentence}, proposal.Reasons...)
+	d.Draft = draft
+}

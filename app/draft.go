@@ -1,0 +1,112 @@
+package app
+
+import (
+	"math"
+
+	"glidepath/athlete"
+	"glidepath/cardio"
+	"glidepath/fault"
+	"glidepath/food"
+	"glidepath/season"
+)
+
+// draft writes an instruction out as a prescription: macros for each type of
+// day, and the cardio as sessions of the least tiring kinds.
+func (f *facts) draft(d *Dossier, in season.Instruction, phase athlete.PhaseKind) (*athlete.Prescription, error) {
+	a := &f.athlete
+	last := d.Reading.Daily[len(d.Reading.Daily)-1]
+	limits := a.EffectiveLimits()
+	week := food.Week{Training: min(7, len(a.TrainingDays))}
+	refeeds := 0
+	if d.Season != nil && len(d.Season.Map.Weeks) > 0 {
+		refeeds = d.Season.Map.Weeks[0].Refeeds
+	}
+	week.Rest = 7 - week.Training
+	if refeeds > 0 && in.EnergyKcal < last.ExpenditureKc.Value-100 {
+		week.Refeed = refeeds
+		if week.Rest >= refeeds {
+			week.Rest -= refeeds
+		} else {
+			week.Training -= refeeds
+		}
+	}
+	plan, err := food.Macros(food.Need{
+		MeanEnergyKcal: in.EnergyKcal, MaintenanceKcal: last.ExpenditureKc.Value,
+		WeightKg: last.TrendKg.Value, FFMKg: last.LeanKg.Value, Sex: a.Sex, Limits: &limits, Week: week,
+	})
+	if err != nil {
+		return nil, err
+	}
+	p := &athlete.Prescription{
+		From: d.AsOf, Days: plan.Days, Steps: in.StepsPerDay, Phase: phase,
+		Rule: "Training days on days with a lifting session, rest days otherwise.",
+	}
+	if week.Refeed > 0 {
+		p.Rule += " The refeed falls before the hardest session of the week."
+	}
+	p.Cardio, err = f.cardioSessions(d, in)
+	return p, err
+}
+
+// cardioSessions keeps the sessions that stand when the minutes do, and else
+// asks for the least tiring mix of as much energy.
+func (f *facts) cardioSessions(d *Dossier, in season.Instruction) ([]athlete.CardioPlan, error) {
+	if c := d.Current; c != nil && math.Abs(c.CardioMinutes()-in.CardioMinutes) < 1 {
+		return c.Cardio, nil
+	}
+	if in.CardioMinutes < 10 {
+		return nil, nil
+	}
+	last := d.Reading.Daily[len(d.Reading.Daily)-1]
+	body := f.body()
+	body.WeightKg = last.TrendKg.Value
+	limits := f.athlete.EffectiveLimits()
+	kinds := f.athlete.Cardio
+	if len(kinds) == 0 {
+		kinds = []athlete.CardioKind{athlete.Walking}
+	}
+	mix, err := cardio.Mix(in.CardioMinutes/7*d.Levers.CardioKcalPerKgMin*body.WeightKg, cardio.Context{
+		Body: body, BodyFatPct: last.BodyFatPct.Value, Limits: &limits,
+		StepsBase: in.StepsPerDay, StepsMax: in.StepsPerDay, Kinds: kinds,
+		MinutesMax: math.Max(d.Levers.CardioMax, in.CardioMinutes) + 15,
+	})
+	if err != nil {
+		return nil, err
+	}
+	return mix.Cardio, nil
+}
+
+// within refuses an instruction that breaks a limit.
+func (f *facts) within(d *Dossier, in season.Instruction, phase athlete.PhaseKind) error {
+	last := d.Reading.Daily[len(d.Reading.Daily)-1]
+	limits := f.athlete.EffectiveLimits()
+	available := (in.EnergyKcal - d.Levers.ExerciseKcalPerKg(in.CardioMinutes)*last.TrendKg.Value) / last.LeanKg.Value
+	if floor := limits.EnergyAvailabilityFloorOn(d.AsOf); available < floor-0.05 {
+		return fault.New(fault.Refused,
+			"%.0f kcal a day with %.0f minutes of cardio a week leaves %.1f kcal per kg of fat-free mass, under the floor of %.0f.",
+			in.EnergyKcal, in.CardioMinutes, available, floor).
+			WithField("energy_kcal").
+			WithHint("At least %.0f kcal a day keeps the floor. Below it lie lost muscle, lost cycles and weak bone; a physician decides on exceptions.",
+				math.Ceil((floor*last.LeanKg.Value+d.Levers.ExerciseKcalPerKg(in.CardioMinutes)*last.TrendKg.Value)/food.EnergyStepKcal)*food.EnergyStepKcal)
+	}
+	now := &d.Reading.Now
+	state := now.State()
+	p := season.Problem{Model: now.Model, CarbohydrateShare: now.CarbohydrateShare, Levers: d.Levers}
+	end := state
+	p.Live(&end, in, 28)
+	from := state.FatKg + now.Model.ReferenceFatFreeKg(&state)
+	rate := 100 * (from - end.FatKg - now.Model.ReferenceFatFreeKg(&end)) / from / 4
+	if permitted := limits.RatePctPerWeek(last.BodyFatPct.Value); rate > 1.15*permitted {
+		return fault.New(fault.Refused,
+			"that would lose about %.1f %% of body weight a week, where %.1f %% is permitted at %.1f %% body fat.",
+			rate, permitted, last.BodyFatPct.Value).
+			WithField("energy_kcal").
+			WithHint("Ask for less, or change the limit openly with a reason.")
+	}
+	if phase == athlete.PrePrep || phase == athlete.Prep {
+		if b := f.athlete.DeficitBlock(d.AsOf); b != nil {
+			return b
+		}
+	}
+	return nil
+}

@@ -1,0 +1,199 @@
+package app
+
+import (
+	"math"
+	"slices"
+
+	"glidepath/athlete"
+	"glidepath/cardio"
+	"glidepath/civil"
+	"glidepath/physiology"
+	"glidepath/reading"
+	"glidepath/season"
+)
+
+// facts are everything stored of an athlete up to a date.
+type facts struct {
+	athlete       athlete.Athlete
+	days          []athlete.Day
+	measurements  []athlete.Measurement
+	sets          []athlete.Set
+	sessions      []athlete.Session
+	prescriptions []athlete.Prescription
+	reviews       []Review
+}
+
+func load(tx Tx, id string, asOf civil.Date) (*facts, error) {
+	a, err := tx.Athlete(id)
+	if err != nil {
+		return nil, err
+	}
+	f := &facts{athlete: *a}
+	first := civil.Of(1900, 1, 1)
+	if f.days, err = tx.Days(id, first, asOf); err != nil {
+		return nil, err
+	}
+	if f.measurements, err = tx.Measurements(id, asOf); err != nil {
+		return nil, err
+	}
+	if f.sets, err = tx.Sets(id, first, asOf); err != nil {
+		return nil, err
+	}
+	if f.sessions, err = tx.Sessions(id, first, asOf); err != nil {
+		return nil, err
+	}
+	if f.prescriptions, err = tx.Prescriptions(id, asOf); err != nil {
+		return nil, err
+	}
+	f.reviews, err = tx.Reviews(id, asOf)
+	return f, err
+}
+
+// defaultTrainingMinutes is a lifting session where the profile says nothing
+// (common practice, no source).
+const defaultTrainingMinutes = 70.0
+
+func (f *facts) lifting(on civil.Date) cardio.Lifting {
+	if !slices.Contains(f.athlete.TrainingDays, athlete.Weekday(on.Weekday())) {
+		return cardio.Lifting{}
+	}
+	for _, s := range f.sessions {
+		if s.Date == on && s.Minutes > 0 {
+			return cardio.Lifting{Minutes: s.Minutes}
+		}
+	}
+	return cardio.Lifting{Minutes: f.trainingMinutes()}
+}
+
+func (f *facts) trainingMinutes() float64 {
+	if m := f.athlete.TrainingMinutes; m > 0 {
+		return m
+	}
+	return defaultTrainingMinutes
+}
+
+func (f *facts) body() cardio.Body {
+	return cardio.Body{Sex: f.athlete.Sex, WeightKg: f.athlete.WeightKg, HeightCm: f.athlete.HeightCm}
+}
+
+// rates are what activity costs this athlete, net kcal per kg of body weight.
+type rates struct {
+	step, cardioMinute, liftingDay float64
+	kind                           athlete.CardioKind // the least tiring that there is
+}
+
+// rates reckons with the profile's weight: all of it is in proportion to mass.
+func (f *facts) rates() (rates, error) {
+	b := f.body()
+	var r rates
+	thousand := 1000.0
+	walked, err := cardio.DayEnergy(&athlete.Day{Steps: &thousand}, b, cardio.Lifting{})
+	if err != nil {
+		return r, err
+	}
+	r.step = walked.TotalKcal() / 1000 / b.WeightKg
+	lifted, err := cardio.DayEnergy(&athlete.Day{}, b, cardio.Lifting{Minutes: f.trainingMinutes()})
+	if err != nil {
+		return r, err
+	}
+	r.liftingDay = lifted.TotalKcal() * float64(len(f.athlete.TrainingDays)) / 7 / b.WeightKg
+	kinds := f.athlete.Cardio
+	if len(kinds) == 0 {
+		kinds = []athlete.CardioKind{athlete.Walking}
+	}
+	table := cardio.DefaultFatigue()
+	best := math.Inf(1)
+	for _, k := range kinds {
+		if k == athlete.Posing {
+			continue
+		}
+		rate, err := cardio.RateOf(athlete.CardioBout{Kind: k}, b.WeightKg)
+		if err != nil {
+			return r, err
+		}
+		if cost := table.PerKcal(k, rate.MET, 0.5); cost < best {
+			best, r.kind, r.cardioMinute = cost, k, rate.NetKcalPerMin/b.WeightKg
+		}
+	}
+	return r, nil
+}
+
+// activity is each logged day's activity, kcal per kg; NaN where neither steps
+// nor cardio is logged.
+func (f *facts) activity(habitSteps float64) ([]float64, error) {
+	b := f.body()
+	out := make([]float64, len(f.days))
+	for i := range f.days {
+		d := f.days[i]
+		if d.Steps == nil && len(d.Cardio) == 0 {
+			out[i] = math.NaN()
+			continue
+		}
+		if d.Steps == nil {
+			d.Steps = &habitSteps
+		}
+		cost, err := cardio.DayEnergy(&d, b, f.lifting(d.Date))
+		if err != nil {
+			return nil, err
+		}
+		out[i] = cost.TotalKcal() / b.WeightKg
+	}
+	return out, nil
+}
+
+// compositions turns measurements into body fat with the error of each method.
+// What cannot be read is left out with the reason.
+func (f *facts) compositions(asOf civil.Date) (out []reading.Composition, notes []string) {
+	a := &f.athlete
+	for _, m := range slices.Concat(a.BodyFat, f.measurements) {
+		if m.Date > asOf || m.BodyFatPct == nil && len(m.FoldsMm) == 0 && len(m.GirthsCm) == 0 {
+			continue
+		}
+		weight := a.WeightKg
+		if m.WeightKg != nil {
+			weight = *m.WeightKg
+		}
+		v, err := physiology.BodyFatFromMeasurement(m, a.Sex, float64(a.BirthDate.YearsUntil(m.Date)), a.HeightCm, weight)
+		if err != nil {
+			notes = append(notes, "The measurement of "+m.Date.String()+" was left out: "+err.Error())
+			continue
+		}
+		e, err := physiology.MethodError(m.Method)
+		if err != nil {
+			notes = append(notes, "The measurement of "+m.Date.String()+" was left out: "+err.Error())
+			continue
+		}
+		out = append(out, reading.Composition{
+			Date: m.Date, Series: m.Series(), BodyFatPct: v.Value, ReadingSD: e.ReadingSD, BiasSD: e.BiasSD,
+		})
+	}
+	slices.SortStableFunc(out, func(x, y reading.Composition) int { return int(x.Date - y.Date) })
+	return out, notes
+}
+
+// current is the prescription that stands on a date, nil where none does.
+func (f *facts) current(on civil.Date) *athlete.Prescription {
+	var found *athlete.Prescription
+	for i := range f.prescriptions {
+		if f.prescriptions[i].From <= on {
+			found = &f.prescriptions[i]
+		}
+	}
+	return found
+}
+
+// levers are what can be asked of the athlete, from where they stand.
+func (f *facts) levers(r rates, current *athlete.Prescription) season.Levers {
+	a := &f.athlete
+	l := season.Levers{
+		StepsNow: a.StepsPerDay, StepsMax: a.StepsMax(), StepKcalPerKg: r.step,
+		CardioNow: a.CardioMinutesPerWeek, CardioMax: math.Max(a.CardioMinutesMax, a.CardioMinutesPerWeek),
+		CardioKcalPerKgMin: r.cardioMinute, LiftingKcalPerKgDay: r.liftingDay,
+	}
+	if current != nil {
+		l.StepsNow, l.CardioNow = current.Steps, current.CardioMinutes()
+		l.StepsMax = math.Max(l.StepsMax, l.StepsNow)
+		l.CardioMax = math.Max(l.CardioMax, l.CardioNow)
+	}
+	return l
+}
