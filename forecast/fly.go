@@ -105,7 +105,6 @@ const (
 	steerNow      = 250.0 // kcal a day per kg of gap: 7,500 kcal over a month
 	steerSum      = 60.0  // kcal a day per kg of gap and week
 	steerStepKcal = 200.0 // the most that a week changes
-	restDriftKcal = 9.0   // a day, as the reading assumes
 	slowDays      = 6.0
 )
 
@@ -129,7 +128,7 @@ func (f *flight) one(i int, counts []histograms) {
 		pct := f.count(&counts[day], &m, &s, gain)
 		leanest = math.Min(leanest, pct)
 		if day%7 == 0 {
-			m.RestKcal += restDriftKcal * math.Sqrt(7) * r.NormFloat64()
+			m.RestKcal += reading.RestDriftKcal * math.Sqrt(7) * r.NormFloat64()
 			if p.Steered && day > 0 {
 				f.steer(&coach, r, &m, &s, d, i)
 			}

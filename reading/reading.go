@@ -133,6 +133,10 @@ type Query struct {
 	Instead  *float64   `json:"instead,omitempty"` // what was probably meant, kg
 }
 
+// RestDriftKcal is how an athlete's offset of expenditure wanders: a random
+// walk, kcal a day per root day (set on simulated seasons, seeds 1000 to 1199).
+const RestDriftKcal = 12.0
+
 // Settings are the filter's assumptions. The zero value is the recommended one
 // for every field: a positive field replaces the default.
 type Settings struct {
@@ -140,7 +144,7 @@ type Settings struct {
 	SlowFluidSD   float64 // kg, slow fluid at 80 kg; default 0.40
 	SlowFluidDays float64 // its time constant; default 6
 	TailDF        float64 // Student-t degrees of freedom of the fast noise; default 4
-	RestDriftKcal float64 // random walk of the expenditure offset, kcal a day per root day; default 9
+	RestDriftKcal float64 // random walk of the expenditure offset, kcal a day per root day; default RestDriftKcal
 	IntakeLogCV   float64 // day-to-day error of a reported intake; default 0.08
 	IntakeUnknown float64 // SD of an unreported day about its assumed intake, share; default 0.20
 	ExpenditureSD float64 // prior SD of expenditure from equations, kcal; default 330
@@ -158,7 +162,7 @@ func (s Settings) withDefaults() Settings {
 	set(&s.SlowFluidSD, 0.40)
 	set(&s.SlowFluidDays, 6)
 	set(&s.TailDF, 4)
-	set(&s.RestDriftKcal, 9)
+	set(&s.RestDriftKcal, RestDriftKcal)
 	set(&s.IntakeLogCV, 0.08)
 	set(&s.IntakeUnknown, 0.20)
 	set(&s.ExpenditureSD, 330)

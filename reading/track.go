@@ -119,6 +119,10 @@ func (f *filter) track(first civil.Date) {
 	f.fillCycle()
 }
 
+// unloggedExcess is how much more is eaten on days that go unlogged than on
+// logged ones: people write down their good days (judgement).
+const unloggedExcess = 1.03
+
 func (f *filter) fillInputs(first civil.Date) {
 	in := f.in
 	guess := guessIntake(in, first, len(f.days), f.model.IntakeBaselineKcal)
@@ -145,6 +149,7 @@ func (f *filter) fillInputs(first civil.Date) {
 		if p := prescribed(in.Prescriptions, d.date); p != nil {
 			energy = guess.ratio * p.MeanEnergyKcal()
 		}
+		energy *= unloggedExcess
 		d.intakeSD = f.set.IntakeUnknown * energy
 		if d.log != nil && d.log.EnergyKcal != nil {
 			energy = *d.log.EnergyKcal
