@@ -156,5 +156,3 @@ func thousands(v float64) string {
 	}
 	return fmt.Sprintf("%d,%03d", n/1000, n%1000)
 }
-
-func capital(s string) string { return string(s[0]-'a'+'A') + s[1:] }

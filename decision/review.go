@@ -264,11 +264,15 @@ func (r *review) offPlan() bool {
 		return true
 	}
 	r.out.Action = Change
-	where := "behind"
-	if gap < 0 {
-		where = "ahead of"
+	switch {
+	case !r.dieting():
+		r.out.Sentence = fmt.Sprintf("The %s asks for %s a day, and what stands comes to %s: %s.",
+			r.out.Phase, balanceWords(r.planned), balanceWords(r.expected), changeWords(&r.out))
+	case gap > 0:
+		r.out.Sentence = fmt.Sprintf("Behind the plan by %s a day: %s.", kcal(gap), changeWords(&r.out))
+	default:
+		r.out.Sentence = fmt.Sprintf("Ahead of the plan by %s a day: %s.", kcal(-gap), changeWords(&r.out))
 	}
-	r.out.Sentence = fmt.Sprintf("%s the plan by %s a day: %s.", capital(where), kcal(math.Abs(gap)), changeWords(&r.out))
 	r.reason("The plan asks for %s a day on average over the next weeks; what stands now comes to %s (gap 90 %% between %.0f and %.0f kcal).",
 		balanceWords(r.planned), balanceWords(r.expected), r.out.GapKcal.Low90, r.out.GapKcal.High90)
 	return true

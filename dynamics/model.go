@@ -92,6 +92,7 @@ type State struct {
 	GlycogenKg     float64
 	FluidKg        float64 // extracellular
 	AdaptationKcal float64 // adaptive thermogenesis, negative in a deficit
+	IntakeMeanKcal float64 // intake of about the last week; 0 is not begun
 }
 
 // Input is one day's intake and activity.
@@ -140,6 +141,7 @@ func (m *Model) Fresh(fatKg, fatFreeKg, adaptationKcal float64) State {
 		GlycogenKg:     m.GlycogenBaselineKg,
 		FluidKg:        m.FluidBaselineKg,
 		AdaptationKcal: adaptationKcal,
+		IntakeMeanKcal: m.IntakeBaselineKcal,
 	}
 }
 

@@ -9,8 +9,10 @@ package dynamics
 // Rossow 2013, Mitchell 2018, Campbell 2020, Peos 2021; see docs/validation.md).
 // So the trained layer scales Forbes's constant, dL/dF = k * 10.4 kg / F, and
 // takes from lean whatever part of a deficit is beyond what fat can supply in a
-// day (Alpert SS. J Theor Biol 2005;233:1-13: 290 kJ per kg of fat). That form is
-// this project's judgement; k was fitted to those cohorts (cohort_test.go).
+// day (Alpert SS. J Theor Biol 2005;233:1-13: 290 kJ per kg of fat). Alpert's
+// value is one of months, so the deficit that is held against it is that of the
+// last week, not of one low day. That form is this project's judgement; k was
+// fitted to those cohorts (cohort_test.go).
 type Partition struct {
 	LossScale          float64 // k when energy is drawn; 1 is Forbes
 	GainScale          float64 // k when energy is stored; 1 is Forbes
@@ -34,15 +36,15 @@ func Trained() Partition {
 const LossScaleLogSD = 0.6
 
 // flux splits the day's energy balance. base is expenditure without the cost of
-// tissue change, x is intake less what glycogen takes, intake is without that;
-// it returns expenditure and the energy going into fat and into lean, kcal a
-// day. Whether the day is a deficit, and how deep, goes by intake: glycogen only
-// moves energy between days.
-func (p *Partition) flux(fatKg, base, x, intake float64) (expenditure, toFat, toLean float64) {
+// tissue change, x is intake less what glycogen takes, usual is the intake of
+// the last week; it returns expenditure and the energy going into fat and into
+// lean, kcal a day. Whether there is a deficit, and how deep, goes by the usual
+// intake: glycogen and single days only move energy about.
+func (p *Partition) flux(fatKg, base, x, usual float64) (expenditure, toFat, toLean float64) {
 	gap := x - base
 	scale := p.GainScale
 	leanLeast := 0.0
-	if deficit := base - intake; deficit > 0 {
+	if deficit := base - usual; deficit > 0 {
 		scale = p.LossScale
 		if supply := p.FatSupplyKcalPerKg * fatKg; supply > 0 {
 			leanLeast = 1 - supply/deficit

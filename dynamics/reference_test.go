@@ -77,13 +77,17 @@ func start(c referenceCase) (Model, State, Input) {
 	return m, s, c.input(m.IntakeBaselineKcal)
 }
 
+func state(y []float64) State {
+	return State{FatKg: y[0], LeanKg: y[1], GlycogenKg: y[2], FluidKg: y[3], AdaptationKcal: y[4]}
+}
+
 func vector(s State) []float64 {
 	return []float64{s.FatKg, s.LeanKg, s.GlycogenKg, s.FluidKg, s.AdaptationKcal}
 }
 
-func accurate(t *testing.T, m Model, y []float64, in Input) {
+func accurate(t *testing.T, m Model, y []float64, in Input, usual float64) {
 	t.Helper()
-	err := numeric.Integrate(func(dst []float64, _ float64, y []float64) { m.Derivative(dst, y, in) }, 0, 1, y, 1e-10)
+	err := numeric.Integrate(func(dst []float64, _ float64, y []float64) { m.Derivative(dst, y, in, usual) }, 0, 1, y, 1e-10)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -102,9 +106,9 @@ func TestAgainstReference(t *testing.T) {
 		for _, row := range rows {
 			for ; day < row.day; day++ {
 				m.Step(&s, in)
-				accurate(t, m, y, in)
+				accurate(t, m, y, in, s.IntakeMeanKcal)
 			}
-			fine := State{y[0], y[1], y[2], y[3], y[4]}
+			fine := state(y)
 			compare(t, name+" adaptive", row, fine, 0.0011)
 			compare(t, name+" daily", row, s, 0.003)
 		}

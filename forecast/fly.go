@@ -163,7 +163,7 @@ func (f *flight) steer(c *steering, r *rand.Rand, m *dynamics.Model, s *dynamics
 	next := learned - steerNow*gap
 	next = math.Max(c.correction-steerStepKcal, math.Min(c.correction+steerStepKcal, next))
 	held := false // at a bound the sum of gaps would only wind up
-	if floor := f.p.LeastKcal - d.EnergyKcal; f.p.LeastKcal > 0 && next < floor {
+	if floor := f.p.LeastKcal/f.p.RatioMean - d.EnergyKcal; f.p.LeastKcal > 0 && next < floor {
 		next, held = floor, true
 		if gap > 1 {
 			f.end.atFloor[i] = true

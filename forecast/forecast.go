@@ -33,7 +33,7 @@ type Problem struct {
 
 	Target     *Target
 	ClassKg    float64 // class limit; 0 is none
-	LeastKcal  float64 // the lowest weekly mean that the floors permit; 0 is none
+	LeastKcal  float64 // the lowest weekly mean eaten that the floors permit; 0 is none
 	BodyFatPct float64 // floor of body fat; 0 is none
 	LeanLossPc float64 // lean loss that counts as kept, per cent of lean; 0 is 3
 

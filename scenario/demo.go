@@ -116,8 +116,8 @@ func (p person) spec(shows ...athlete.Show) Spec {
 	return Spec{
 		Athlete: a, From: from, FatKg: p.kg * p.fatPct / 100, WeightKg: p.kg,
 		Measurements: []Appointment{
-			{Method: athlete.Calipers7, By: coachName, First: from.AddDays(2), EveryDays: 28, BiasPct: new(-0.7)},
-			{Method: athlete.Scan, By: "clinic scanner", First: from.AddDays(9), EveryDays: 84, BiasPct: new(0.9)},
+			{Method: athlete.Calipers7, By: coachName, First: from.AddDays(2), EveryDays: 28, BiasPct: new(-0.5)},
+			{Method: athlete.Scan, By: "clinic scanner", First: from.AddDays(9), EveryDays: 28, BiasPct: new(0.4)},
 			{Method: athlete.Eye, By: coachName, First: from.AddDays(14), EveryDays: 14, BiasPct: new(0.3)},
 		},
 		Behaviour: Behaviour{ReportingFactor: 0.95, OffPlanPerWeek: 0.2, WeekendExcess: 0.02, IllnessPerYear: 0.5},

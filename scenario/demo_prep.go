@@ -12,7 +12,7 @@ func priya() Spec {
 	s := person{
 		id: "priya-raghunath", name: "Priya Raghunath", sex: athlete.Female, born: civil.Of(1996, time.May, 11),
 		heightCm: 163, kg: 62.0, fatPct: 22.5, years: 7, steps: 8000, weeks: 24,
-	}.spec(mayClassic.show("figure", 12))
+	}.spec(midsummer.show("figure", 12))
 	s.knows(2060)
 	s.Athlete.StageWeights = []athlete.StageWeight{{Date: civil.Of(2024, time.June, 8), WeightKg: 53.2, BodyFatPct: new(12.5)}}
 	s.Body.AdaptationGain, s.Body.SpontaneousDrop = 0.1, 0.25
@@ -31,7 +31,7 @@ func dmitri() Spec {
 	s := person{
 		id: "dmitri-halvorsen", name: "Dmitri Halvorsen", sex: athlete.Male, born: civil.Of(1993, time.October, 2),
 		heightCm: 178, kg: 92.5, fatPct: 16, years: 10, steps: 8500, weeks: 24,
-	}.spec(mayClassic.show("classic physique", 6))
+	}.spec(midsummer.show("classic physique", 6.5))
 	s.knows(3050)
 	s.Body.LeanLossFactor, s.Body.FatSupplyKcalPerKg = 1.8, 90
 	s.Plan = []Step{
@@ -47,7 +47,7 @@ func lucia() Spec {
 	s := person{
 		id: "lucia-ferrandez", name: "Lucía Ferrández", sex: athlete.Female, born: civil.Of(1998, time.January, 23),
 		heightCm: 166, kg: 71.8, fatPct: 25.5, years: 6, steps: 7500, weeks: 22,
-	}.spec(midsummer.show("wellness", 15))
+	}.spec(midsummer.show("wellness", 17))
 	s.knows(2230)
 	s.Athlete.CycleLengthDays = 28
 	s.Body.CycleKg, s.Body.FastNoisePct = 1.9, 0.3
@@ -66,7 +66,7 @@ func aroha() Spec {
 	s := person{
 		id: "aroha-jensen", name: "Aroha Jensen", sex: athlete.Female, born: civil.Of(1991, time.July, 30),
 		heightCm: 168, kg: 64.6, fatPct: 19.5, years: 11, steps: 9000, weeks: 23,
-	}.spec(mayClassic.show("women's physique", 11))
+	}.spec(mayClassic.show("women's physique", 11.5))
 	s.knows(2240)
 	s.Body.AdaptationGain, s.Body.SpontaneousDrop, s.Body.AdaptationLagDays = 0.2, 0.55, 25
 	s.Plan = []Step{
@@ -82,7 +82,7 @@ func callum() Spec {
 	s := person{
 		id: "callum-devereaux-singh", name: "Callum Devereaux-Singh", sex: athlete.Male, born: civil.Of(1999, time.March, 17),
 		heightCm: 181, kg: 88.0, fatPct: 17.5, years: 5, steps: 7000, weeks: 20,
-	}.spec(midsummer.show("men's physique", 7))
+	}.spec(harvestFinal.show("men's physique", 8))
 	s.Behaviour.Overshoot, s.Behaviour.WeekendExcess, s.Behaviour.OffPlanPerWeek = 0.12, 0.09, 0.7
 	s.knows(2850)
 	s.Plan = []Step{
@@ -98,7 +98,7 @@ func noor() Spec {
 	s := person{
 		id: "noor-bakhtiari", name: "Noor Bakhtiari", sex: athlete.Female, born: civil.Of(1994, time.November, 5),
 		heightCm: 160, kg: 59.9, fatPct: 22, years: 9, steps: 9500, weeks: 26,
-	}.spec(thawOpen.show("figure", 12))
+	}.spec(thawOpen.show("figure", 12.8))
 	s.knows(2080)
 	s.Body.LeanLossFactor, s.Body.SpontaneousDrop = 0.5, 0.25
 	refeed := onDays(time.Saturday)

@@ -28,7 +28,7 @@ func keoni() Spec {
 	s := person{
 		id: "keoni-blackwood", name: "Keoni Blackwood", sex: athlete.Male, born: civil.Of(1997, time.February, 8),
 		heightCm: 176, kg: 84.0, fatPct: 15.5, years: 6, steps: 8000, weeks: 22,
-	}.spec(midsummer.show("men's physique", 7))
+	}.spec(harvestFinal.show("men's physique", 8))
 	s.Body.MaintenanceKcal = 3000
 	s.Behaviour = Behaviour{ReportingFactor: 0.88, UnloggedExcess: 0.07, OffPlanPerWeek: 0.8}
 	s.Logging = Logging{WeightShare: 0.18, IntakeShare: 0.1, GapDays: 6, StepsShare: 0.3, MarkersPer: 0.05, SetsShare: 0.6, NoMacros: true}
@@ -65,7 +65,7 @@ func hana() Spec {
 func thabo() Spec {
 	s := person{
 		id: "thabo-lindqvist", name: "Thabo Lindqvist", sex: athlete.Male, born: civil.Of(1995, time.June, 21),
-		heightCm: 183, kg: 99.5, fatPct: 18.3, years: 9, steps: 7500, weeks: 26,
+		heightCm: 183, kg: 97.0, fatPct: 16.0, years: 9, steps: 7500, weeks: 26,
 	}.spec(winterCupNext.show("bodybuilding", 6))
 	s.knows(3250)
 	s.Plan = []Step{

@@ -94,7 +94,7 @@ func (p *Problem) appraise(c *Corridor, m *Map) Appraisal {
 		a.LatestAtAll = p.AsOf.AddDays(int(math.Floor(days - need)))
 	}
 	a.ReachableBodyFat, a.ReachableWeightKg = p.reachable(c)
-	a.Feasible = m.Lands && (c.SlackWeeks.Value >= 0 || f.needDays(p.State.FatKg) == 0)
+	a.Feasible = m.Lands || a.ReachableBodyFat <= p.Show.TargetBodyFatPct+p.Show.Tolerance()
 	a.Binds = binds(f, p.State.FatKg)
 	a.Verdict = p.verdict(&a, m)
 	a.Sentence = p.sentence(&a, m)
@@ -177,6 +177,10 @@ func (p *Problem) sentence(a *Appraisal, m *Map) string {
 		return fmt.Sprintf("Not enough time: %s to lose in %.1f weeks is %.1f %% of body weight a week, where %.1f %% is permitted on average; the fastest permitted descent takes %.1f weeks, a sensible one %.0f, so %.1f weeks are missing.",
 			lose, a.WeeksAvailable, a.NeededRatePct, a.PermittedRatePct, a.FastestWeeks.Value, a.SensibleWeeks, -a.SlackWeeks.Value)
 	case Tight:
+		if a.SlackWeeks.Value < 0 {
+			return fmt.Sprintf("Within the tolerance at best: %s to lose in %.1f weeks; the fastest permitted descent ends at %.1f %% body fat, where %.1f %% give or take %.1f is wanted.",
+				lose, a.WeeksAvailable, a.ReachableBodyFat, p.Show.TargetBodyFatPct, p.Show.Tolerance())
+		}
 		return fmt.Sprintf("It can be done, with %.1f weeks of slack: %s to lose in %.1f weeks is close to the fastest that the limits permit (%.1f weeks).",
 			a.SlackWeeks.Value, lose, a.WeeksAvailable, a.FastestWeeks.Value)
 	case PreDiet:

@@ -39,8 +39,12 @@ func (p *Problem) outline(fastest *descent) outline {
 		on := p.AsOf.AddDays(7 * n)
 		p.prePrepWeek(&s, on.AddDays(-7))
 		start := p.startFrom(fastest, s, on)
-		if n >= prePrepMin && start >= on.AddDays(7*minReturnWeeks) && p.weeksToShow(start) <= LongPrepWeeks-1 {
-			return outline{n, start}
+		if n < prePrepMin || start < on.AddDays(7*minReturnWeeks) {
+			continue
+		}
+		o = outline{n, start}
+		if p.weeksToShow(start) <= LongPrepWeeks-1 {
+			break
 		}
 	}
 	return o

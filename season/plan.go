@@ -47,6 +47,7 @@ func (p *Problem) table(fastest *descent, low, high float64) *table {
 			in := r.instruction(p, effort)
 			end := s
 			end.AdaptationKcal = p.Model.AdaptationGain * (in.EnergyKcal - p.Model.IntakeBaselineKcal)
+			end.IntakeMeanKcal = in.EnergyKcal
 			p.Live(&end, in, 7)
 			lost := fatFree - p.Model.ReferenceFatFreeKg(&end)
 			t.next[i][j] = end.FatKg
