@@ -2,12 +2,11 @@ package app
 
 import (
 	"context"
-	"runtime"
-	"time"
-
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/fault"
+	"runtime"
+	"time"
 )
 
 // App is the program without its edges. Store and Now must be set.
@@ -17,6 +16,8 @@ type App struct {
 	// Workers is how many cores a roster may use; 0 is all. Answers do not depend
 	// on it.
 	Workers int
+	// Units, where set, are those of every sentence; else they are the athlete's.
+	Units athlete.Units
 }
 
 func (a *App) workers() int {

@@ -2,13 +2,12 @@ package app_test
 
 import (
 	"context"
-	"testing"
-	"time"
-
 	"glidepath/app"
 	"glidepath/civil"
 	"glidepath/scenario"
 	"glidepath/store"
+	"testing"
+	"time"
 )
 
 // demo is the invented roster in a store in memory.

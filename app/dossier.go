@@ -2,9 +2,6 @@ package app
 
 import (
 	"context"
-	"hash/fnv"
-	"math"
-
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/decision"
@@ -14,6 +11,8 @@ import (
 	"glidepath/reading"
 	"glidepath/season"
 	"glidepath/training"
+	"hash/fnv"
+	"math"
 )
 
 // Dossier is all there is to say of an athlete on a date, from what was known
@@ -66,6 +65,9 @@ func (a *App) Dossier(ctx context.Context, id string, asOf civil.Date, o Options
 	})
 	if err != nil {
 		return nil, err
+	}
+	if a.Units != "" {
+		f.athlete.Units = a.Units
 	}
 	return f.dossier(asOf, o)
 }

@@ -1,15 +1,14 @@
 package app
 
 import (
-	"math"
-	"slices"
-
 	"glidepath/athlete"
 	"glidepath/cardio"
 	"glidepath/civil"
 	"glidepath/physiology"
 	"glidepath/reading"
 	"glidepath/season"
+	"math"
+	"slices"
 )
 
 // facts are everything stored of an athlete up to a date.

@@ -3,7 +3,6 @@ package app
 import (
 	"context"
 	"errors"
-
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/fault"

@@ -3,16 +3,15 @@ package app
 import (
 	"context"
 	"fmt"
-	"math"
-	"slices"
-	"sync"
-
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/decision"
 	"glidepath/fault"
 	"glidepath/numeric"
 	"glidepath/season"
+	"math"
+	"slices"
+	"sync"
 )
 
 // Need ranks who wants the coach's attention first.

@@ -2,10 +2,9 @@ package app
 
 import (
 	"context"
-	"time"
-
 	"glidepath/athlete"
 	"glidepath/civil"
+	"time"
 )
 
 // Store keeps everything. An implementation must pass the conformance suite in
@@ -25,17 +24,21 @@ type Tx interface {
 	Athlete(id string) (*athlete.Athlete, error)
 	PutAthlete(a *athlete.Athlete) error // new or changed; a change keeps the older version
 	RemoveAthlete(id string) error       // with all that belongs to them
+	// AthleteVersions lists the older versions of a profile, oldest first.
+	AthleteVersions(id string) ([]AthleteVersion, error)
 
 	Days(id string, from, to civil.Date) ([]athlete.Day, error) // inclusive
 	// PutDays merges days into the log field by field: a nil field leaves what
 	// is stored, an equal one is no change, a different one is a correction,
-	// which is kept beside the value it replaces.
+	// which is kept beside the value it replaces. A person's word on a weight
+	// (WeightStands) is about that very weight: one that is corrected without a
+	// new word drops it, which is a correction too.
 	PutDays(id string, days []athlete.Day, from Source) (Merge, error)
 	Corrections(id string) ([]Correction, error)
 
 	Measurements(id string, to civil.Date) ([]athlete.Measurement, error)
 	// PutMeasurements takes one a date and series; a different value for the
-	// same is a correction.
+	// same is a correction, and replaces the measurement whole.
 	PutMeasurements(id string, ms []athlete.Measurement, from Source) (Merge, error)
 
 	Sets(id string, from, to civil.Date) ([]athlete.Set, error)
@@ -75,14 +78,23 @@ type Merge struct {
 	Corrected int `json:"corrected"`
 }
 
-// Correction is a stored value that a later import changed.
+// AthleteVersion is a profile as it stood until it was changed.
+type AthleteVersion struct {
+	Athlete    athlete.Athlete `json:"athlete"`
+	ReplacedAt time.Time       `json:"replaced_at"`
+}
+
+// Correction is a stored value that a later import changed. Field is its name
+// in JSON; for a record other than a day it follows the record's own name, as
+// in "calipers 7-site by Ann: folds_mm.thigh" and "squat, set 3: reps".
 type Correction struct {
 	Date  civil.Date `json:"date"`
 	Field string     `json:"field"`
-	Old   string     `json:"old"`
-	New   string     `json:"new"`
+	Old   string     `json:"old"` // empty where there was none
+	New   string     `json:"new"` // empty where it was dropped
 	From  string     `json:"from"`
 	At    time.Time  `json:"at"`
+	Who   string     `json:"who,omitempty"`
 }
 
 // Review is a weekly review with the coach's decision on it.

@@ -1,14 +1,13 @@
 package athlete
 
 import (
-	"strings"
-
 	"glidepath/civil"
 	"glidepath/fault"
+	"strings"
 )
 
 // MinimumBMI is the body-mass index under which no deficit is planned without a
-// clinician's clearance (World Health Organization: underweight below 18.5).
+// clinician's clearance (WHO: underweight below 18.5).
 const MinimumBMI = 18.5
 
 // DeficitBlock tells why no deficit may be planned for the athlete on a date,

@@ -1,11 +1,10 @@
 package athlete
 
 import (
-	"math"
-	"time"
-
 	"glidepath/civil"
 	"glidepath/fault"
+	"math"
+	"time"
 )
 
 // Limits bound every plan. A changed one keeps who, when and why.

@@ -1,10 +1,9 @@
 package athlete
 
 import (
+	"glidepath/civil"
 	"slices"
 	"strings"
-
-	"glidepath/civil"
 )
 
 // Day is one day of the log, as the athlete reports it.

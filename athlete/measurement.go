@@ -1,9 +1,8 @@
 package athlete
 
 import (
-	"slices"
-
 	"glidepath/civil"
+	"slices"
 )
 
 // Method is how body composition was measured. Methods differ in error and in

@@ -7,11 +7,10 @@
 package athlete
 
 import (
-	"math"
-	"time"
-
 	"glidepath/civil"
 	"glidepath/fault"
+	"math"
+	"time"
 )
 
 // Sex selects the published equations and the floors that apply.

@@ -1,9 +1,8 @@
 package athlete
 
 import (
-	"slices"
-
 	"glidepath/civil"
+	"slices"
 )
 
 // Caution is an answer in the screening that bears on a deficit.

@@ -2,10 +2,9 @@ package cardio
 
 import (
 	"fmt"
-	"math"
-
 	"glidepath/athlete"
 	"glidepath/physiology"
+	"math"
 )
 
 // Lifting is a day's lifting.

@@ -1,11 +1,10 @@
 package cardio
 
 import (
-	"math"
-
 	"glidepath/athlete"
 	"glidepath/fault"
 	"glidepath/physiology"
+	"math"
 )
 
 // Body is what energy depends on.

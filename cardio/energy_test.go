@@ -1,15 +1,14 @@
 package cardio_test
 
 import (
-	"math"
-	"testing"
-
-	"pgregory.net/rapid"
-
 	"glidepath/athlete"
 	"glidepath/cardio"
 	"glidepath/fault"
 	"glidepath/physiology"
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
 )
 
 // Rates against ACSM's equations (Bushman 2020, ACSM's Health & Fitness J 24(3)

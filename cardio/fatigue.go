@@ -1,10 +1,9 @@
 package cardio
 
 import (
-	"math"
-
 	"glidepath/athlete"
 	"glidepath/fault"
+	"math"
 )
 
 // FatigueRow is what a kind of cardio costs.

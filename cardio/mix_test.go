@@ -1,6 +1,9 @@
 package cardio_test
 
 import (
+	"glidepath/athlete"
+	"glidepath/cardio"
+	"glidepath/fault"
 	"math"
 	"slices"
 	"strings"
@@ -9,10 +12,6 @@ import (
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/optimize/convex/lp"
 	"pgregory.net/rapid"
-
-	"glidepath/athlete"
-	"glidepath/cardio"
-	"glidepath/fault"
 )
 
 func context() cardio.Context {

@@ -23,10 +23,14 @@ type activityRow struct {
 }
 
 var activityRows = []activityRow{
-	{"Steps a day, mean of the week", "steps-bar",
-		func(w ActivityWeek) *float64 { return w.StepsPerDay }, func(w ActivityWeek) *float64 { return w.StepsAsked }},
-	{"Cardio, minutes a week", "cardio-bar",
-		func(w ActivityWeek) *float64 { return w.CardioMinutes }, func(w ActivityWeek) *float64 { return w.CardioAsked }},
+	{
+		"Steps a day, mean of the week", "steps-bar",
+		func(w ActivityWeek) *float64 { return w.StepsPerDay }, func(w ActivityWeek) *float64 { return w.StepsAsked },
+	},
+	{
+		"Cardio, minutes a week", "cardio-bar",
+		func(w ActivityWeek) *float64 { return w.CardioMinutes }, func(w ActivityWeek) *float64 { return w.CardioAsked },
+	},
 }
 
 // Empty reports whether there is nothing to draw.

@@ -2,11 +2,10 @@ package chart
 
 import (
 	"fmt"
-	"slices"
-	"strings"
-
 	"glidepath/athlete"
 	"glidepath/civil"
+	"slices"
+	"strings"
 )
 
 // Composition draws body fat and lean mass with their bands, and each

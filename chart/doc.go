@@ -14,9 +14,8 @@
 package chart
 
 import (
-	"math"
-
 	"glidepath/civil"
+	"math"
 )
 
 // Point is a value on a day.

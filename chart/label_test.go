@@ -1,15 +1,14 @@
 package chart_test
 
 import (
+	"glidepath/athlete"
+	"glidepath/chart"
+	"glidepath/civil"
 	"math"
 	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
-
-	"glidepath/athlete"
-	"glidepath/chart"
-	"glidepath/civil"
 )
 
 // No two boxes overlap, the order is kept, and boxes that had room stay put.
@@ -72,8 +71,13 @@ func TestNumbersAsWritten(t *testing.T) {
 		decimals int
 		want     string
 	}{
-		{2610, 0, "2,610"}, {1234567.25, 1, "1,234,567.2"}, {-0.04, 1, "0.0"}, {-12.5, 1, "\u221212.5"},
-		{999.96, 1, "1,000.0"}, {math.NaN(), 0, "–"}, {math.Inf(-1), 2, "–"},
+		{2610, 0, "2,610"},
+		{1234567.25, 1, "1,234,567.2"},
+		{-0.04, 1, "0.0"},
+		{-12.5, 1, "\u221212.5"},
+		{999.96, 1, "1,000.0"},
+		{math.NaN(), 0, "–"},
+		{math.Inf(-1), 2, "–"},
 	} {
 		if got := chart.Number(c.v, c.decimals); got != c.want {
 			t.Errorf("Number(%v, %d) = %q, want %q", c.v, c.decimals, got, c.want)

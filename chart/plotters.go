@@ -1,9 +1,8 @@
 package chart
 
 import (
-	"strings"
-
 	"glidepath/civil"
+	"strings"
 )
 
 // path gathers the commands of a path.

@@ -5,6 +5,10 @@ import (
 	"errors"
 	"flag"
 	"fmt"
+	"glidepath/athlete"
+	"glidepath/chart"
+	"glidepath/chart/charttest"
+	"glidepath/civil"
 	"io"
 	"math"
 	"os"
@@ -15,11 +19,6 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
-
-	"glidepath/athlete"
-	"glidepath/chart"
-	"glidepath/chart/charttest"
-	"glidepath/civil"
 )
 
 var update = flag.Bool("update", false, "write the golden files")

@@ -2,9 +2,8 @@ package decision
 
 import (
 	"fmt"
-	"math"
-
 	"glidepath/season"
+	"math"
 )
 
 // Steps in which people can follow a change.

@@ -2,11 +2,10 @@ package decision
 
 import (
 	"fmt"
-	"math"
-
 	"glidepath/athlete"
 	"glidepath/numeric"
 	"glidepath/season"
+	"math"
 )
 
 // review carries a proposal while it is made.

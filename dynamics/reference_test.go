@@ -2,12 +2,11 @@ package dynamics
 
 import (
 	"encoding/csv"
+	"glidepath/numeric"
 	"math"
 	"os"
 	"strconv"
 	"testing"
-
-	"glidepath/numeric"
 )
 
 // The cases of testdata/hall_reference.csv: outputs of two independent
@@ -23,21 +22,22 @@ func halfCarbohydrate(kcal float64) Input {
 	return Input{EnergyKcal: kcal, CarbohydrateKcal: kcal / 2}
 }
 
-// Silva 2007: extracellular fluid from age, height and weight (from memory).
-func fluidMen(age, heightM, weight float64) float64 {
-	return 0.025*age + 9.57*heightM + 0.191*weight - 12.4
+// Silva 2007: extracellular fluid of a man of 90 kg from age and height (from
+// memory).
+func fluidMen(age, heightM float64) float64 {
+	return 0.025*age + 9.57*heightM + 0.191*90 - 12.4
 }
 
 var referenceCases = map[string]referenceCase{
-	"A_male_-500":    {90, 13.5, fluidMen(30, 1.80, 90), 9.99*90 + 6.25*180 - 4.92*30 + 5, 1.6, func(e float64) Input { return halfCarbohydrate(e - 500) }},
+	"A_male_-500":    {90, 13.5, fluidMen(30, 1.80), 9.99*90 + 6.25*180 - 4.92*30 + 5, 1.6, func(e float64) Input { return halfCarbohydrate(e - 500) }},
 	"B_female_-400":  {65, 15, -4.0 + 5.98*1.67 + 0.167*65, 9.99*65 + 6.25*167 - 4.92*28 - 161, 1.6, func(e float64) Input { return halfCarbohydrate(e - 400) }},
-	"C_avgmale_-100": {90, 28, fluidMen(40, 1.78, 90), 9.99*90 + 6.25*178 - 4.92*40 + 5, 1.5, func(e float64) Input { return halfCarbohydrate(e - 100) }},
-	"E_male_Na-2000": {90, 13.5, fluidMen(30, 1.80, 90), 9.99*90 + 6.25*180 - 4.92*30 + 5, 1.6, func(e float64) Input {
+	"C_avgmale_-100": {90, 28, fluidMen(40, 1.78), 9.99*90 + 6.25*178 - 4.92*40 + 5, 1.5, func(e float64) Input { return halfCarbohydrate(e - 100) }},
+	"E_male_Na-2000": {90, 13.5, fluidMen(30, 1.80), 9.99*90 + 6.25*180 - 4.92*30 + 5, 1.6, func(e float64) Input {
 		in := halfCarbohydrate(e)
 		in.SodiumChangeMg = -2000
 		return in
 	}},
-	"F_male_carb50to10": {90, 13.5, fluidMen(30, 1.80, 90), 9.99*90 + 6.25*180 - 4.92*30 + 5, 1.6, func(e float64) Input {
+	"F_male_carb50to10": {90, 13.5, fluidMen(30, 1.80), 9.99*90 + 6.25*180 - 4.92*30 + 5, 1.6, func(e float64) Input {
 		return Input{EnergyKcal: e, CarbohydrateKcal: e / 10}
 	}},
 }

@@ -85,19 +85,16 @@ func KindOf(err error) Kind {
 
 // All lists the Errors in err, through errors.Join, in order.
 func All(err error) []*Error {
-	switch e := err.(type) {
-	case nil:
-		return nil
-	case *Error:
+	var many interface{ Unwrap() []error }
+	if e, ok := errors.AsType[*Error](err); ok && !errors.As(err, &many) {
 		return []*Error{e}
-	case interface{ Unwrap() []error }:
-		var out []*Error
-		for _, one := range e.Unwrap() {
-			out = append(out, All(one)...)
-		}
-		return out
-	case interface{ Unwrap() error }:
-		return All(e.Unwrap())
 	}
-	return nil
+	if !errors.As(err, &many) {
+		return nil
+	}
+	var out []*Error
+	for _, one := range many.Unwrap() {
+		out = append(out, All(one)...)
+	}
+	return out
 }

@@ -1,15 +1,14 @@
 package food_test
 
 import (
+	"glidepath/athlete"
+	"glidepath/fault"
+	"glidepath/food"
 	"math"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
-
-	"glidepath/athlete"
-	"glidepath/fault"
-	"glidepath/food"
 )
 
 // man is the reference sheet's test person: 90 kg, 15 % fat.

@@ -8,11 +8,10 @@
 package forecast
 
 import (
-	"math"
-
 	"glidepath/civil"
 	"glidepath/numeric"
 	"glidepath/reading"
+	"math"
 )
 
 // Problem is what to fly.

@@ -1,15 +1,14 @@
 package forecast
 
 import (
+	"glidepath/civil"
+	"glidepath/dynamics"
+	"glidepath/reading"
 	"math"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
-
-	"glidepath/civil"
-	"glidepath/dynamics"
-	"glidepath/reading"
 )
 
 // posterior is an invented man of 85 kg and 13 % on a diet, as sure as scale

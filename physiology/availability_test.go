@@ -1,9 +1,8 @@
 package physiology
 
 import (
-	"testing"
-
 	"glidepath/athlete"
+	"testing"
 )
 
 func TestEnergyAvailability(t *testing.T) {

@@ -2,10 +2,9 @@ package physiology
 
 import (
 	"cmp"
+	"glidepath/fault"
 	"slices"
 	"strings"
-
-	"glidepath/fault"
 )
 
 // Edition is an edition of the Compendium of Physical Activities.

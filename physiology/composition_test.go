@@ -1,11 +1,10 @@
 package physiology
 
 import (
-	"math"
-	"testing"
-
 	"glidepath/athlete"
 	"glidepath/fault"
+	"math"
+	"testing"
 )
 
 func TestDensity(t *testing.T) {

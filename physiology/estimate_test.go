@@ -1,11 +1,10 @@
 package physiology
 
 import (
-	"math"
-	"testing"
-
 	"glidepath/athlete"
 	"glidepath/fault"
+	"math"
+	"testing"
 )
 
 // The two test persons of the resting and body-composition checks; they are

@@ -2,9 +2,8 @@ package physiology
 
 import (
 	"errors"
-	"math"
-
 	"glidepath/athlete"
+	"math"
 )
 
 // KcalPerKJ turns kilojoules into thermochemical kilocalories, exactly.

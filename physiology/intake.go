@@ -2,7 +2,6 @@ package physiology
 
 import (
 	"errors"
-
 	"glidepath/athlete"
 )
 

@@ -1,10 +1,9 @@
 package physiology
 
 import (
+	"glidepath/athlete"
 	"math"
 	"testing"
-
-	"glidepath/athlete"
 )
 
 // Institute of Medicine, Dietary Reference Intakes (summary tables), and National

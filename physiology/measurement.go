@@ -1,10 +1,9 @@
 package physiology
 
 import (
-	"strings"
-
 	"glidepath/athlete"
 	"glidepath/fault"
+	"strings"
 )
 
 // Sites that the skinfold equations sum.

@@ -2,9 +2,8 @@ package physiology
 
 import (
 	"errors"
-	"math"
-
 	"glidepath/fault"
+	"math"
 )
 
 // OneRMFormula names a formula for the one-repetition maximum.

@@ -2,9 +2,8 @@ package physiology
 
 import (
 	"errors"
-	"math"
-
 	"glidepath/numeric"
+	"math"
 )
 
 // Forbes's partition describes untrained, free-living adults. Athletes who lift

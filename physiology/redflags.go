@@ -1,9 +1,8 @@
 package physiology
 
 import (
-	"slices"
-
 	"glidepath/athlete"
+	"slices"
 )
 
 // FlagGrade says how a red flag ranks.

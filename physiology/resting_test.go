@@ -1,9 +1,8 @@
 package physiology
 
 import (
-	"testing"
-
 	"glidepath/athlete"
+	"testing"
 )
 
 // Expected values are recomputed by hand from the equation that each name cites;

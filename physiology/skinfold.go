@@ -2,9 +2,8 @@ package physiology
 
 import (
 	"errors"
-	"math"
-
 	"glidepath/athlete"
+	"math"
 )
 
 // Skinfold equations take the sum of the folds in mm and the age in years. They

@@ -2,10 +2,9 @@ package physiology
 
 import (
 	"errors"
-	"math"
-
 	"glidepath/athlete"
 	"glidepath/fault"
+	"math"
 )
 
 // Girths are what the tape equations need. Men: abdomen at the navel and neck.

@@ -1,10 +1,9 @@
 package reading
 
 import (
+	"glidepath/scenario"
 	"slices"
 	"testing"
-
-	"glidepath/scenario"
 )
 
 // Over a season the intervals must stay honest: drifting reports, activity that

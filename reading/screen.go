@@ -2,11 +2,10 @@ package reading
 
 import (
 	"fmt"
-	"math"
-	"slices"
-
 	"glidepath/athlete"
 	"glidepath/civil"
+	"math"
+	"slices"
 )
 
 // screen takes the weights that can be used into the track and asks about the

@@ -1,13 +1,12 @@
 package reading
 
 import (
-	"math"
-	"math/rand/v2"
-	"testing"
-
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/dynamics"
+	"math"
+	"math/rand/v2"
+	"testing"
 )
 
 // made is a simulated log with its truth, from the filter's own model: a check

@@ -2,10 +2,9 @@ package reading
 
 import (
 	"fmt"
-	"math"
-
 	"glidepath/dynamics"
 	"glidepath/numeric"
+	"math"
 )
 
 // rateDays is the stretch over which the rate of loss is told.
@@ -178,11 +177,12 @@ func (f *filter) cannotTell(r *Reading) []string {
 	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
 	e := r.Evidence
 	last := r.Daily[len(r.Daily)-1]
-	if e.WeightsTotal == 0 {
+	switch {
+	case e.WeightsTotal == 0:
 		say("No weight is logged: everything here rests on the profile alone.")
-	} else if e.Days < 14 {
+	case e.Days < 14:
 		say("The log is %d days old; under 14 days, expenditure is mostly what equations expect, not what the scale shows.", e.Days)
-	} else if e.Weights14 < 6 {
+	case e.Weights14 < 6:
 		say("Only %d weigh-ins in the last 14 days: a change of trend under about %.1f kg cannot be told from water.", e.Weights14, 1.6*r.Now.NoiseSD)
 	}
 	switch {

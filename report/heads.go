@@ -11,30 +11,54 @@ type opening struct {
 
 func openings(d Document) []opening {
 	return []opening{
-		{"corridor", "The corridor", d.Corridor.Section, !d.Corridor.Chart.Empty(),
-			"There is no weight yet. With a first morning weight and a show to aim at, the corridor appears here."},
-		{"review", "This week’s review", d.Review.Section, d.Review.Proposal != "",
-			"No review has been made yet. It needs a prescription and about two weeks of morning weights and food logs."},
-		{"prescription", "Prescription", d.Prescription.Section, d.Prescription.InForce != nil,
-			"Nothing is prescribed yet. Until then the athlete eats and trains as before and logs it: that is what the first prescription is built on."},
-		{"appraisal", "Is there enough time?", d.Appraisal.Section, d.Appraisal.Verdict != "",
-			"The starting position has not been appraised. It needs a show with a target, a weight, and one estimate of body fat."},
-		{"season", "Season map", d.Season.Section, len(d.Season.Phases)+len(d.Season.Weeks) > 0,
-			"There is no map of the season yet. It is drawn backwards from a show with a date and a target."},
-		{"expenditure", "Expenditure", d.Expenditure.Section, d.Expenditure.Now != nil || len(d.Expenditure.Weeks) > 0,
-			"Expenditure is not known yet. Two weeks of morning weights and logged food give a first, wide estimate."},
-		{"composition", "Body composition", d.Composition.Section, !d.Composition.Chart.Empty(),
-			"There is no measurement of body fat yet. Skinfolds by the same hands every three weeks tell more than one scan."},
-		{"strength", "Strength", d.Strength.Section, !d.Strength.Chart.Empty() || len(d.Strength.Lifts) > 0,
-			"No sets are logged yet. Weight, repetitions and repetitions in reserve of the main lifts are enough."},
-		{"activity", "Steps and cardio", d.Activity.Section, !d.Activity.Chart.Empty(),
-			"Neither steps nor cardio are logged yet. A phone’s step count will do, if it is always the same phone."},
-		{"recovery", "Recovery", d.Recovery.Section, !d.Recovery.Chart.Empty(),
-			"Sleep, hunger and fatigue are not logged yet. A number for each, most mornings, shows early what a weight cannot."},
-		{"chances", "How likely it is", d.Chances.Section, len(d.Chances.Of) > 0,
-			"There is no forecast yet. It needs a plan to the show and a reading of where the athlete stands."},
-		{"cannot-tell", "What the data cannot tell", d.CannotTell.Section, len(d.CannotTell.Items) > 0,
-			"No log can tell how the athlete looks or feels. Look at them, and ask."},
+		{
+			"corridor", "The corridor", d.Corridor.Section, !d.Corridor.Chart.Empty(),
+			"There is no weight yet. With a first morning weight and a show to aim at, the corridor appears here.",
+		},
+		{
+			"review", "This week’s review", d.Review.Section, d.Review.Proposal != "",
+			"No review has been made yet. It needs a prescription and about two weeks of morning weights and food logs.",
+		},
+		{
+			"prescription", "Prescription", d.Prescription.Section, d.Prescription.InForce != nil,
+			"Nothing is prescribed yet. Until then the athlete eats and trains as before and logs it: that is what the first prescription is built on.",
+		},
+		{
+			"appraisal", "Is there enough time?", d.Appraisal.Section, d.Appraisal.Verdict != "",
+			"The starting position has not been appraised. It needs a show with a target, a weight, and one estimate of body fat.",
+		},
+		{
+			"season", "Season map", d.Season.Section, len(d.Season.Phases)+len(d.Season.Weeks) > 0,
+			"There is no map of the season yet. It is drawn backwards from a show with a date and a target.",
+		},
+		{
+			"expenditure", "Expenditure", d.Expenditure.Section, d.Expenditure.Now != nil || len(d.Expenditure.Weeks) > 0,
+			"Expenditure is not known yet. Two weeks of morning weights and logged food give a first, wide estimate.",
+		},
+		{
+			"composition", "Body composition", d.Composition.Section, !d.Composition.Chart.Empty(),
+			"There is no measurement of body fat yet. Skinfolds by the same hands every three weeks tell more than one scan.",
+		},
+		{
+			"strength", "Strength", d.Strength.Section, !d.Strength.Chart.Empty() || len(d.Strength.Lifts) > 0,
+			"No sets are logged yet. Weight, repetitions and repetitions in reserve of the main lifts are enough.",
+		},
+		{
+			"activity", "Steps and cardio", d.Activity.Section, !d.Activity.Chart.Empty(),
+			"Neither steps nor cardio are logged yet. A phone’s step count will do, if it is always the same phone.",
+		},
+		{
+			"recovery", "Recovery", d.Recovery.Section, !d.Recovery.Chart.Empty(),
+			"Sleep, hunger and fatigue are not logged yet. A number for each, most mornings, shows early what a weight cannot.",
+		},
+		{
+			"chances", "How likely it is", d.Chances.Section, len(d.Chances.Of) > 0,
+			"There is no forecast yet. It needs a plan to the show and a reading of where the athlete stands.",
+		},
+		{
+			"cannot-tell", "What the data cannot tell", d.CannotTell.Section, len(d.CannotTell.Items) > 0,
+			"No log can tell how the athlete looks or feels. Look at them, and ask.",
+		},
 	}
 }
 

@@ -4,6 +4,10 @@ import (
 	"bytes"
 	"encoding/xml"
 	"flag"
+	"glidepath/athlete"
+	"glidepath/chart"
+	"glidepath/chart/charttest"
+	"glidepath/report"
 	"io"
 	"math"
 	"os"
@@ -14,11 +18,6 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"golang.org/x/net/html"
-
-	"glidepath/athlete"
-	"glidepath/chart"
-	"glidepath/chart/charttest"
-	"glidepath/report"
 )
 
 var update = flag.Bool("update", false, "write the golden files")
@@ -209,9 +208,14 @@ func TestLikelihoodWords(t *testing.T) {
 		p          float64
 		word, text string
 	}{
-		{1, "virtually certain", "over 99\u00a0%"}, {0.95, "very likely", "95\u00a0%"}, {0.9, "very likely", "90\u00a0%"},
-		{0.66, "likely", "66\u00a0%"}, {0.5, "about as likely as not", "50\u00a0%"}, {0.2, "unlikely", "20\u00a0%"},
-		{0.05, "very unlikely", "5\u00a0%"}, {0, "exceptionally unlikely", "under 1\u00a0%"},
+		{1, "virtually certain", "over 99\u00a0%"},
+		{0.95, "very likely", "95\u00a0%"},
+		{0.9, "very likely", "90\u00a0%"},
+		{0.66, "likely", "66\u00a0%"},
+		{0.5, "about as likely as not", "50\u00a0%"},
+		{0.2, "unlikely", "20\u00a0%"},
+		{0.05, "very unlikely", "5\u00a0%"},
+		{0, "exceptionally unlikely", "under 1\u00a0%"},
 	} {
 		page := write(t, report.Document{Chances: report.Chances{Of: []report.Chance{{Of: "x", P: c.p}}}})
 		if !strings.Contains(page, "<td>"+c.word+"</td>") || !strings.Contains(page, `<span class="value">`+c.text+"</span>") {

@@ -1,13 +1,12 @@
 package report_test
 
 import (
-	"math"
-
 	"glidepath/athlete"
 	"glidepath/chart"
 	"glidepath/chart/charttest"
 	"glidepath/civil"
 	"glidepath/report"
+	"math"
 )
 
 func est(value, low, high float64) *report.Estimate {

@@ -1,11 +1,10 @@
 package report
 
 import (
-	"math"
-	"time"
-
 	"glidepath/chart"
 	"glidepath/civil"
+	"math"
+	"time"
 )
 
 // weightWeek is the corridor's picture as a row of numbers, kg.

@@ -2,12 +2,11 @@ package report
 
 import (
 	"fmt"
-	"math"
-	"strings"
-
 	"glidepath/athlete"
 	"glidepath/chart"
 	"glidepath/civil"
+	"math"
+	"strings"
 )
 
 const nbsp = "\u00a0"

@@ -1,9 +1,8 @@
 package scenario
 
 import (
-	"math"
-
 	"glidepath/athlete"
+	"math"
 )
 
 // coachName signs the plans; an invented name.

@@ -1,11 +1,10 @@
 package scenario
 
 import (
-	"math"
-	"time"
-
 	"glidepath/athlete"
 	"glidepath/civil"
+	"math"
+	"time"
 )
 
 // Roster is a coach's whole roster on a date.

@@ -1,10 +1,9 @@
 package scenario
 
 import (
-	"time"
-
 	"glidepath/athlete"
 	"glidepath/civil"
+	"time"
 )
 
 // priya is on path in the middle of a prep.
@@ -12,7 +11,7 @@ func priya() Spec {
 	s := person{
 		id: "priya-raghunath", name: "Priya Raghunath", sex: athlete.Female, born: civil.Of(1996, time.May, 11),
 		heightCm: 163, kg: 62.0, fatPct: 22.5, years: 7, steps: 8000, weeks: 24,
-	}.spec(midsummer.show("figure", 12))
+	}.spec(midsummer.show("figure", 12.5))
 	s.knows(2060)
 	s.Athlete.StageWeights = []athlete.StageWeight{{Date: civil.Of(2024, time.June, 8), WeightKg: 53.2, BodyFatPct: new(12.5)}}
 	s.Body.AdaptationGain, s.Body.SpontaneousDrop = 0.1, 0.25

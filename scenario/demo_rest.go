@@ -1,10 +1,9 @@
 package scenario
 
 import (
-	"time"
-
 	"glidepath/athlete"
 	"glidepath/civil"
+	"time"
 )
 
 // marcus has far too much to lose before his show.
@@ -80,7 +79,7 @@ func anselm() Spec {
 	s := person{
 		id: "anselm-okonkwo-price", name: "Anselm Okonkwo-Price", sex: athlete.Male, born: civil.Of(1990, time.December, 1),
 		heightCm: 174, kg: 90.6, fatPct: 16.5, years: 12, steps: 8000, weeks: 20,
-	}.spec(harvestFinal.show("classic physique", 6))
+	}.spec(harvestFinal.show("classic physique", 6.5))
 	s.knows(2950)
 	s.Athlete.StageWeights = []athlete.StageWeight{{Date: civil.Of(2023, time.September, 9), WeightKg: 78.9, BodyFatPct: new(6.0)}}
 	s.Athlete.Shows[0].ClassLimit = &athlete.ClassLimit{HeightLess: new(100.0), AllowanceKg: 8}

@@ -1,11 +1,10 @@
 package scenario
 
 import (
-	"math"
-	"slices"
-
 	"glidepath/athlete"
 	"glidepath/civil"
+	"math"
+	"slices"
 )
 
 // diary is how the athlete keeps the log: with gaps that come in runs.

@@ -2,11 +2,10 @@ package scenario
 
 import (
 	"fmt"
-	"math"
-	"time"
-
 	"glidepath/athlete"
 	"glidepath/civil"
+	"math"
+	"time"
 )
 
 // DrawOptions shapes a random athlete. The zero value is a season of 20 weeks

@@ -1,9 +1,8 @@
 package scenario
 
 import (
-	"testing"
-
 	"glidepath/athlete"
+	"testing"
 )
 
 // A cohort is wide and sensible. The bounds are judgement.

@@ -1,20 +1,21 @@
 package scenario
 
 import (
+	"glidepath/athlete"
+	"glidepath/civil"
 	"math"
 	"testing"
 	"time"
 
 	"pgregory.net/rapid"
-
-	"glidepath/athlete"
-	"glidepath/civil"
 )
 
 // The gaps of a log have the share and the length asked for.
 func TestGapsComeInRuns(t *testing.T) {
 	for _, c := range []struct{ share, gapDays, wantGap float64 }{
-		{0.8, 1, 1}, {0.8, 3, 3}, {0.5, 5, 5},
+		{0.8, 1, 1},
+		{0.8, 3, 3},
+		{0.5, 5, 5},
 		{0.1, 2, 9}, // a tenth kept one at a time leaves nine between
 	} {
 		chain := newChain(c.share, c.gapDays, newStream(1, "x", "gaps"))

@@ -2,11 +2,10 @@ package scenario
 
 import (
 	"fmt"
-	"math"
-	"time"
-
 	"glidepath/athlete"
 	"glidepath/civil"
+	"math"
+	"time"
 )
 
 // Person is a simulated athlete who lives one day at a time, so that a plan can

@@ -1,12 +1,11 @@
 package scenario
 
 import (
+	"glidepath/athlete"
+	"glidepath/civil"
 	"math"
 	"testing"
 	"time"
-
-	"glidepath/athlete"
-	"glidepath/civil"
 )
 
 // plain is a body's owner who follows the plan and reports it as it is, as in a
@@ -109,18 +108,26 @@ func TestCompositionOfPublishedLosses(t *testing.T) {
 		fatKg, share, deficit  float64
 		fatTol, shareTol, eTol float64
 	}{
-		{"Kistler et al. 2014, IJSNEM 24:694 (one man, DXA)",
+		{
+			"Kistler et al. 2014, IJSNEM 24:694 (one man, DXA)",
 			subject(athlete.Male, 26, 178, 88.6, 0.175*88.6, 5), 73.3, 26, 190,
-			0.074 * 73.3, 0.34, 575, 1.0, 0.10, 90},
-		{"Halliday et al. 2016, Nutrients 8:740 (one woman, DXA)",
+			0.074 * 73.3, 0.34, 575, 1.0, 0.10, 90,
+		},
+		{
+			"Halliday et al. 2016, Nutrients 8:740 (one woman, DXA)",
 			subject(athlete.Female, 26, 167.8, 54.9, 0.151*54.9, 4), 49.8, 20, 140,
-			0.086 * 49.8, 0.21, 284, 1.0, 0.10, 90},
-		{"Mitchell et al. 2018, EJSS 18:619 (nine men; fat 8.8 to 5.3 kg, lean 71.8 to 70.9 kg)",
+			0.086 * 49.8, 0.21, 284, 1.0, 0.10, 90,
+		},
+		{
+			"Mitchell et al. 2018, EJSS 18:619 (nine men; fat 8.8 to 5.3 kg, lean 71.8 to 70.9 kg)",
 			subject(athlete.Male, 28, 178, 80.6, 8.8, 8), 76.2, 15, 210,
-			5.3, 0.205, 330, 1.0, 0.12, 90},
-		{"Campbell et al. 2020, JFMK 5:19 (27 of both sexes, shares 0.125 and 0.361)",
+			5.3, 0.205, 330, 1.0, 0.12, 90,
+		},
+		{
+			"Campbell et al. 2020, JFMK 5:19 (27 of both sexes, shares 0.125 and 0.361)",
 			subject(athlete.Male, 25, 176, 79.8, 16.5, 4), 76.4, 7, 160,
-			13.45, 0.24, 520, 1.0, 0.17, 150},
+			13.45, 0.24, 520, 1.0, 0.17, 150,
+		},
 	} {
 		fat, share, deficit := tracked(c.spec, c.endKg, c.weeks, c.proteinG)
 		t.Logf("%s: fat %.2f (%.2f) kg, lean share %.2f (%.2f), deficit %.0f (%.0f) kcal", c.source, fat, c.fatKg, share, c.share, deficit, c.deficit)

@@ -1,6 +1,7 @@
 package scenario
 
 import (
+	"glidepath/athlete"
 	"go/parser"
 	"go/token"
 	"math"
@@ -11,8 +12,6 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
-
-	"glidepath/athlete"
 )
 
 // anySeason draws a season and its seed.

@@ -1,10 +1,9 @@
 package scenario
 
 import (
-	"slices"
-
 	"glidepath/athlete"
 	"glidepath/civil"
+	"slices"
 )
 
 // Simulate lives the whole of a spec. The same spec and seed give the same

@@ -1,10 +1,9 @@
 package scenario
 
 import (
-	"math"
-
 	"glidepath/athlete"
 	"glidepath/civil"
+	"math"
 )
 
 // tester measures body composition with the faults of the method: a bias that

@@ -1,9 +1,8 @@
 package scenario
 
 import (
-	"math"
-
 	"glidepath/athlete"
+	"math"
 )
 
 // Energy densities of the truth model. Fat is triglyceride; lean is personal

@@ -2,11 +2,10 @@ package season
 
 import (
 	"fmt"
-	"math"
-	"time"
-
 	"glidepath/athlete"
 	"glidepath/civil"
+	"math"
+	"time"
 )
 
 // Verdict is the appraisal in a word.
@@ -72,7 +71,7 @@ func (p *Problem) appraise(c *Corridor, m *Map) Appraisal {
 	a := Appraisal{
 		ShowDate: p.Show.Date, WeeksAvailable: p.weeksToShow(p.AsOf),
 		SlackWeeks: c.SlackWeeks, FastestWeeks: c.FastestWeeks,
-		SensibleWeeks:  f.needDays(p.State.FatKg) / 7 / sensiblePace,
+		SensibleWeeks:  c.needDays(p.State.FatKg) / 7 / sensiblePace,
 		LatestSensible: p.sensibleStart(f, p.State, p.AsOf),
 	}
 	weight := tissueKg(&p.Model, &p.State)
@@ -89,7 +88,7 @@ func (p *Problem) appraise(c *Corridor, m *Map) Appraisal {
 	if days > 0 {
 		a.NeededRatePct = meanRate(weight, a.StageWeightKg.Value, days/7)
 	}
-	if need := f.needDays(p.State.FatKg); need > 0 && need < longestDescent {
+	if need := c.needDays(p.State.FatKg); need > 0 && need < longestDescent {
 		a.PermittedRatePct = meanRate(weight, a.StageWeightKg.Value, need/7)
 		a.LatestAtAll = p.AsOf.AddDays(int(math.Floor(days - need)))
 	}
@@ -98,8 +97,8 @@ func (p *Problem) appraise(c *Corridor, m *Map) Appraisal {
 	a.Binds = binds(f, p.State.FatKg)
 	a.Verdict = p.verdict(&a, m)
 	a.Sentence = p.sentence(&a, m)
-	a.Ways = p.ways(&a, c)
-	a.Alternatives = p.alternatives(c, m)
+	a.Ways = p.ways(&a)
+	a.Alternatives = p.alternatives(c)
 	return a
 }
 
@@ -177,12 +176,12 @@ func (p *Problem) sentence(a *Appraisal, m *Map) string {
 		return fmt.Sprintf("Not enough time: %s to lose in %.1f weeks is %.1f %% of body weight a week, where %.1f %% is permitted on average; the fastest permitted descent takes %.1f weeks, a sensible one %.0f, so %.1f weeks are missing.",
 			lose, a.WeeksAvailable, a.NeededRatePct, a.PermittedRatePct, a.FastestWeeks.Value, a.SensibleWeeks, -a.SlackWeeks.Value)
 	case Tight:
-		if a.SlackWeeks.Value < 0 {
+		if !m.Lands {
 			return fmt.Sprintf("Within the tolerance at best: %s to lose in %.1f weeks; the fastest permitted descent ends at %.1f %% body fat, where %.1f %% give or take %.1f is wanted.",
 				lose, a.WeeksAvailable, a.ReachableBodyFat, p.Show.TargetBodyFatPct, p.Show.Tolerance())
 		}
 		return fmt.Sprintf("It can be done, with %.1f weeks of slack: %s to lose in %.1f weeks is close to the fastest that the limits permit (%.1f weeks).",
-			a.SlackWeeks.Value, lose, a.WeeksAvailable, a.FastestWeeks.Value)
+			math.Max(0, a.SlackWeeks.Value), lose, a.WeeksAvailable, a.FastestWeeks.Value)
 	case PreDiet:
 		return fmt.Sprintf("%s to lose would make a prep of %.0f weeks; a pre-prep diet now and a return to maintenance shorten it to %.0f, from %s.",
 			lose, a.SensibleWeeks, p.weeksToShow(m.Start), day(m.Start))
@@ -207,7 +206,7 @@ func day(d civil.Date) string {
 
 // ways lists what would make it feasible, the cheapest first, and what eases a
 // tight plan.
-func (p *Problem) ways(a *Appraisal, c *Corridor) []Way {
+func (p *Problem) ways(a *Appraisal) []Way {
 	if a.Verdict != NoTime && a.Verdict != Tight {
 		return nil
 	}
@@ -249,7 +248,7 @@ func (p *Problem) at(s athlete.Show) *Problem {
 }
 
 // alternatives tables the plan as it is, later starts, and the other shows.
-func (p *Problem) alternatives(c *Corridor, m *Map) []Alternative {
+func (p *Problem) alternatives(c *Corridor) []Alternative {
 	var out []Alternative
 	row := func(q *Problem, what string, wait int) {
 		if q.dietDays(p.AsOf.AddDays(7*wait)) <= 7 {
@@ -267,7 +266,7 @@ func (p *Problem) alternatives(c *Corridor, m *Map) []Alternative {
 		start := f.on
 		f.m.Weeks = nil
 		d := q.diet(f.s, f.on, fastest)
-		slack := (float64(q.dietDays(f.on)) - fastest.needDays(f.s.FatKg)) / 7
+		slack := (float64(q.dietDays(f.on)) - fastest.needDays(f.s.FatKg) + c.ahead) / 7
 		f.diet(&d)
 		weeks := float64(f.on.DaysSince(start)) / 7
 		st := f.stage(lean)

@@ -1,13 +1,12 @@
 package season
 
 import (
-	"math"
-	"sort"
-
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/dynamics"
 	"glidepath/numeric"
+	"math"
+	"sort"
 )
 
 // descent is a way down at a share of the fastest permitted pace, day by day.
@@ -37,7 +36,7 @@ func (p *Problem) descend(s dynamics.State, pace, toPct float64, days int) desce
 		}
 		if day%7 == 0 {
 			r := p.ranges(&s, p.AsOf)
-			effort, bind := p.greatestEffort(&s, p.AsOf, &r)
+			effort, bind := p.greatestEffort(&s, &r)
 			input = p.input(r.instruction(p, pace*effort))
 			d.bind = append(d.bind, bind)
 		}
@@ -63,6 +62,9 @@ type Corridor struct {
 	FastestWeeks Span `json:"fastest_weeks"`
 
 	fastest descent // from far above, through today's state, to the target
+	// ahead is how many days sooner than fastest the athlete gets there, because
+	// their adaptation today is not that of a descent under way.
+	ahead float64
 }
 
 // Span is a value with its 90 % range.
@@ -111,10 +113,10 @@ func (p *Problem) fastestThrough() descent {
 func (d *descent) at(fatKg float64) float64 {
 	n := len(d.fat)
 	i := sort.Search(n, func(i int) bool { return d.fat[i] <= fatKg })
-	switch {
-	case i == n:
+	if i == n {
 		return math.NaN()
-	case i == 0:
+	}
+	if i == 0 {
 		return 0
 	}
 	return float64(i) - (fatKg-d.fat[i])/(d.fat[i-1]-d.fat[i])
@@ -149,12 +151,17 @@ func (p *Problem) corridor() Corridor {
 	s := p.State
 	last := len(c.fastest.fat) - 1
 	remaining := p.dietDays(p.AsOf)
+	if c.fastest.arrived {
+		if own := p.descend(p.State, 1, p.Show.TargetBodyFatPct, longestDescent); own.arrived {
+			c.ahead = c.fastest.needDays(p.State.FatKg) - float64(len(own.fat)-1)
+		}
+	}
 	unknown := numeric.OrNull(math.NaN())
 	var input dynamics.Input
 	for day := 0; day <= days; day++ {
 		on := p.AsOf.AddDays(day)
 		cd := CorridorDay{Date: on, UpperKg: unknown, UpperPct: unknown}
-		if at := last - remaining; c.fastest.arrived && at >= 0 {
+		if at := last - remaining - int(math.Round(c.ahead)); c.fastest.arrived && at >= 0 && at <= last {
 			kg := c.fastest.fat[at] + c.fastest.fatFree[at]
 			cd.UpperKg, cd.UpperPct = numeric.OrNull(kg), numeric.OrNull(100*c.fastest.fat[at]/kg)
 		}
@@ -162,7 +169,7 @@ func (p *Problem) corridor() Corridor {
 		c.Days = append(c.Days, cd)
 		if day%7 == 0 {
 			r := p.ranges(&s, on)
-			effort, _ := p.greatestEffort(&s, on, &r)
+			effort, _ := p.greatestEffort(&s, &r)
 			input = p.input(r.instruction(p, effort))
 		}
 		switch rest := p.maintenanceDay(on); {
@@ -175,10 +182,18 @@ func (p *Problem) corridor() Corridor {
 			remaining--
 		}
 	}
-	c.FastestWeeks = p.span(func(fat float64) float64 { return c.fastest.needDays(fat) / 7 })
+	c.FastestWeeks = p.span(func(fat float64) float64 { return c.needDays(fat) / 7 })
 	available := float64(p.dietDays(p.AsOf)) / 7
-	c.SlackWeeks = p.span(func(fat float64) float64 { return available - c.fastest.needDays(fat)/7 })
+	c.SlackWeeks = p.span(func(fat float64) float64 { return available - c.needDays(fat)/7 })
 	return c
+}
+
+// needDays is how long the athlete takes from a fat mass, as they are today.
+func (c *Corridor) needDays(fatKg float64) float64 {
+	if !c.fastest.arrived {
+		return longestDescent
+	}
+	return math.Max(0, c.fastest.needDays(fatKg)-c.ahead)
 }
 
 // hold keeps fat and lean for a day while glycogen, fluid and adaptation live.

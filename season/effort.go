@@ -1,10 +1,9 @@
 package season
 
 import (
-	"math"
-
 	"glidepath/civil"
 	"glidepath/dynamics"
+	"math"
 )
 
 // Effort is the control of a week, from 0 (maintenance at today's activity) to
@@ -114,7 +113,7 @@ const (
 
 // greatestEffort is the most effort that no limit forbids at a state, and the
 // limit that binds there.
-func (p *Problem) greatestEffort(s *dynamics.State, on civil.Date, r *ranges) (float64, Bind) {
+func (p *Problem) greatestEffort(s *dynamics.State, r *ranges) (float64, Bind) {
 	permitted := p.Limits.RatePctPerWeek(bodyFatPct(&p.Model, s))
 	// excess is how far over the permitted rate an effort goes.
 	excess := func(effort float64) float64 {

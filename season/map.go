@@ -1,11 +1,10 @@
 package season
 
 import (
-	"math"
-
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/dynamics"
+	"math"
 )
 
 // Map is the season from AsOf to the end of recovery.
@@ -122,7 +121,7 @@ func (p *Problem) plan(c *Corridor) Map {
 	o := p.outline(&c.fastest)
 	for range o.prePrepWeeks {
 		r := p.ranges(&f.s, f.on)
-		effort, _ := p.greatestEffort(&f.s, f.on, &r)
+		effort, _ := p.greatestEffort(&f.s, &r)
 		f.week(athlete.PrePrep, r.instruction(p, prePrepPace*effort), 7, p.maintenanceDay).Effort = prePrepPace
 	}
 	f.between(o.start)
@@ -166,7 +165,7 @@ func (f *flight) diet(d *dietPlan) {
 	end := p.Show.Date.AddDays(-readyDays)
 	for w := range d.effort {
 		r := p.ranges(&f.s, f.on)
-		greatest, _ := p.greatestEffort(&f.s, f.on, &r)
+		greatest, _ := p.greatestEffort(&f.s, &r)
 		in := r.instruction(p, d.effort[w]*greatest)
 		rest := p.maintenanceDay
 		if d.breaks[w] {

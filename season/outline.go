@@ -1,10 +1,9 @@
 package season
 
 import (
-	"math"
-
 	"glidepath/civil"
 	"glidepath/dynamics"
+	"math"
 )
 
 // A pre-prep diet: the share of the fastest permitted pace at which it runs, how
@@ -52,7 +51,7 @@ func (p *Problem) outline(fastest *descent) outline {
 
 func (p *Problem) prePrepWeek(s *dynamics.State, on civil.Date) {
 	r := p.ranges(s, on)
-	effort, _ := p.greatestEffort(s, on, &r)
+	effort, _ := p.greatestEffort(s, &r)
 	p.Live(s, r.instruction(p, prePrepPace*effort), 7)
 }
 

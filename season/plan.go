@@ -1,11 +1,10 @@
 package season
 
 import (
-	"math"
-
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/dynamics"
+	"math"
 )
 
 // The plan of a diet is optimal control: choose each week's effort so that the
@@ -41,7 +40,7 @@ func (p *Problem) table(fastest *descent, low, high float64) *table {
 		fatFree := interpolate(fastest.fatFree, clampIndex(fastest.at(fat), len(fastest.fat)))
 		s := p.Model.Fresh(fat, fatFree, 0)
 		r := p.ranges(&s, p.AsOf)
-		t.effort[i], _ = p.greatestEffort(&s, p.AsOf, &r)
+		t.effort[i], _ = p.greatestEffort(&s, &r)
 		for j := range gridEffort + 1 {
 			effort := t.effort[i] * float64(j) / gridEffort
 			in := r.instruction(p, effort)
@@ -195,10 +194,8 @@ func (p *Problem) land(s dynamics.State, d *dietPlan, end civil.Date) bool {
 	if miss(most) > 0.05 {
 		return false
 	}
-	low, high := 0.0, most
-	if miss(1) <= 0 {
-		high = 1
-	} else {
+	low, high := 0.0, 1.0
+	if miss(1) > 0 {
 		low = 1
 		for high = 2; high < most && miss(high) > 0; high *= 2 {
 			low = high
@@ -220,13 +217,12 @@ func (p *Problem) land(s dynamics.State, d *dietPlan, end civil.Date) bool {
 	return true
 }
 
-// flyWeek lives one week of the plan and gives what it asked for.
-func (p *Problem) flyWeek(s *dynamics.State, d *dietPlan, w int, share float64, end civil.Date) Instruction {
+// flyWeek lives one week of the plan.
+func (p *Problem) flyWeek(s *dynamics.State, d *dietPlan, w int, share float64, end civil.Date) {
 	from := d.from.AddDays(7 * w)
 	r := p.ranges(s, from)
-	greatest, _ := p.greatestEffort(s, from, &r)
-	in := r.instruction(p, share*greatest)
-	input := p.input(in)
+	greatest, _ := p.greatestEffort(s, &r)
+	input := p.input(r.instruction(p, share*greatest))
 	for day := from; day < from.AddDays(7) && day < end; day++ {
 		if d.breaks[w] || p.maintenanceDay(day) {
 			p.hold(s)
@@ -234,7 +230,6 @@ func (p *Problem) flyWeek(s *dynamics.State, d *dietPlan, w int, share float64, 
 		}
 		p.Model.Step(s, input)
 	}
-	return in
 }
 
 // Diet breaks are a week at maintenance for comfort and adherence: in lean

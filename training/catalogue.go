@@ -1,9 +1,8 @@
 package training
 
 import (
-	"slices"
-
 	"glidepath/athlete"
+	"slices"
 )
 
 // Pattern is the kind of movement.

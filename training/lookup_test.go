@@ -1,14 +1,13 @@
 package training_test
 
 import (
+	"glidepath/athlete"
+	"glidepath/training"
 	"slices"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
-
-	"glidepath/athlete"
-	"glidepath/training"
 )
 
 func TestLookup(t *testing.T) {

@@ -1,17 +1,16 @@
 package training_test
 
 import (
-	"math"
-	"strings"
-	"testing"
-
-	"pgregory.net/rapid"
-
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/fault"
 	"glidepath/numeric"
 	"glidepath/training"
+	"math"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
 )
 
 func tired() training.Situation {
@@ -20,12 +19,16 @@ func tired() training.Situation {
 		Retention: &training.Retention{Pct: numeric.Interval{Value: 96, Low90: 94, High90: 98}, LossOver2p5: 0.9, LossOver5: 0.2},
 		Phase:     athlete.Prep, Deficit: true,
 		Now: []athlete.MuscleSets{
-			{Muscle: athlete.Chest, Sets: 14}, {Muscle: athlete.Back, Sets: 20},
-			{Muscle: athlete.Quadriceps, Sets: 7}, {Muscle: athlete.Biceps, Sets: 10},
+			{Muscle: athlete.Chest, Sets: 14},
+			{Muscle: athlete.Back, Sets: 20},
+			{Muscle: athlete.Quadriceps, Sets: 7},
+			{Muscle: athlete.Biceps, Sets: 10},
 		},
 		OffSeason: []athlete.MuscleSets{
-			{Muscle: athlete.Chest, Sets: 16}, {Muscle: athlete.Back, Sets: 22},
-			{Muscle: athlete.Quadriceps, Sets: 14}, {Muscle: athlete.Biceps, Sets: 12},
+			{Muscle: athlete.Chest, Sets: 16},
+			{Muscle: athlete.Back, Sets: 22},
+			{Muscle: athlete.Quadriceps, Sets: 14},
+			{Muscle: athlete.Biceps, Sets: 12},
 		},
 	}
 }

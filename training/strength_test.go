@@ -1,6 +1,10 @@
 package training_test
 
 import (
+	"glidepath/athlete"
+	"glidepath/civil"
+	"glidepath/fault"
+	"glidepath/training"
 	"math"
 	"math/rand/v2"
 	"strings"
@@ -9,11 +13,6 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
-
-	"glidepath/athlete"
-	"glidepath/civil"
-	"glidepath/fault"
-	"glidepath/training"
 )
 
 var start = civil.MustParse("2025-01-06") // a Monday

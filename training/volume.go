@@ -2,11 +2,10 @@ package training
 
 import (
 	"cmp"
-	"slices"
-	"strings"
-
 	"glidepath/athlete"
 	"glidepath/civil"
+	"slices"
+	"strings"
 )
 
 // hardRIR is the most repetitions in reserve that still make a set hard. A set

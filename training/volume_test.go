@@ -1,13 +1,12 @@
 package training_test
 
 import (
+	"glidepath/athlete"
+	"glidepath/training"
 	"math"
 	"testing"
 
 	"pgregory.net/rapid"
-
-	"glidepath/athlete"
-	"glidepath/training"
 )
 
 func set(day int, exercise string, rir float64) athlete.Set {
