@@ -1,0 +1,80 @@
+package glidepath_test
+
+import (
+	"go/build"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// arrows is the whole package graph: what each package of ours may import of
+// ours. The linter says the same in reasons; this test fails on any package that
+// is not listed.
+const arrows = `
+civil:
+fault:
+numeric:
+athlete: civil fault
+physiology: athlete fault numeric
+dynamics:
+reading: athlete civil dynamics fault numeric physiology
+forecast: civil dynamics numeric reading
+season: athlete civil dynamics numeric
+decision: athlete civil numeric reading season
+training: athlete civil fault numeric physiology
+cardio: athlete fault physiology
+food: athlete fault
+scenario: athlete civil
+app: athlete cardio civil decision fault food forecast numeric physiology reading season training
+store: app athlete civil fault
+store/storetest: app athlete civil fault
+sheet: athlete civil fault
+chart: athlete civil
+chart/charttest: athlete chart civil
+report: app athlete chart civil decision fault forecast numeric reading season training
+cli: app athlete cardio chart civil decision fault forecast numeric reading report scenario season sheet store training
+cmd/glidepath: cli
+`
+
+func TestArrows(t *testing.T) {
+	allowed := map[string][]string{}
+	for line := range strings.SplitSeq(strings.TrimSpace(arrows), "\n") {
+		name, list, _ := strings.Cut(line, ":")
+		allowed[name] = strings.Fields(list)
+	}
+	seen := map[string]bool{}
+	err := filepath.WalkDir(".", func(path string, d os.DirEntry, err error) error {
+		if err != nil || !d.IsDir() {
+			return err
+		}
+		if base := d.Name(); path != "." && (strings.HasPrefix(base, ".") || base == "testdata" || base == "bin") {
+			return filepath.SkipDir
+		}
+		p, err := build.ImportDir(path, 0)
+		if err != nil || len(p.GoFiles) == 0 {
+			return nil // no package here
+		}
+		name := filepath.ToSlash(path)
+		may, ok := allowed[name]
+		if !ok {
+			t.Errorf("package %s is not in the graph: add it with what it may import", name)
+		}
+		seen[name] = true
+		for _, imported := range p.Imports {
+			if ours, ok := strings.CutPrefix(imported, "glidepath/"); ok && !slices.Contains(may, ours) {
+				t.Errorf("%s imports %s, against the arrows of the design", name, ours)
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name := range allowed {
+		if !seen[name] {
+			t.Errorf("the graph names %s, which is no package", name)
+		}
+	}
+}
