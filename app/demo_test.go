@@ -2,12 +2,17 @@ package app_test
 
 import (
 	"context"
-	"glidepath/app"
-	"glidepath/civil"
-	"glidepath/scenario"
-	"glidepath/store"
+	"strings"
 	"testing"
 	"time"
+
+	"glidepath/app"
+	"glidepath/athlete"
+	"glidepath/civil"
+	"glidepath/decision"
+	"glidepath/numeric"
+	"glidepath/scenario"
+	"glidepath/store"
 )
 
 // demo is the invented roster in a store in memory.
