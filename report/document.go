@@ -120,6 +120,7 @@ type Appraisal struct {
 	WeeksThere   *float64
 	LatestStart  civil.Date
 	Binds        []string // the limits that bind, in words with their figures
+	Ways         []string // what would make it feasible, or easier
 	Alternatives []Alternative
 }
 
@@ -128,7 +129,7 @@ type Appraisal struct {
 type Alternative struct {
 	Name         string
 	Start, Show  civil.Date
-	WeeksNeeded  *Estimate
+	DietWeeks    *Estimate // how long the diet takes
 	SlackWeeks   *Estimate
 	LeanChangeKg *Estimate
 	LowestKcal   *float64 // the lowest weekly mean on the way

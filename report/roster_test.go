@@ -87,4 +87,27 @@ func dossier(t *testing.T, id string) *app.Dossier {
 	return nil
 }
 
-var _ = athlete.Prep
+// newcomer is somebody with a profile and no log at all.
+func newcomer(t *testing.T) *app.Dossier {
+	t.Helper()
+	ctx := context.Background()
+	s, err := store.OpenMemory(ctx)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = s.Close() })
+	asOf := civil.Of(2026, time.March, 2)
+	a := &app.App{Store: s, Now: func() time.Time { return asOf.Time() }}
+	err = a.AddAthlete(ctx, athlete.Athlete{
+		ID: "tove", Name: "Tove Ålund", Sex: athlete.Female, BirthDate: civil.Of(1999, time.May, 1),
+		HeightCm: 168, WeightKg: 66, WeighedOn: asOf, StepsPerDay: 8000,
+	}, asOf, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := a.Dossier(ctx, "tove", asOf, app.Options{Futures: 200})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return d
+}

@@ -137,10 +137,11 @@ func appraisal() report.Appraisal {
 			"Energy availability: 31 kcal per kg fat-free mass a day (28 to 34) against a floor of 30.",
 			"Rate of loss: at most 0.55 % of body weight a week at this leanness.",
 		},
+		Ways: []string{"More steps that can be kept up would save food where energy is what binds."},
 		Alternatives: []report.Alternative{
-			{Name: "As planned", Start: charttest.PrepFrom, Show: charttest.ShowDay, WeeksNeeded: est(6.6, 5.6, 7.5), SlackWeeks: est(1.3, 0.4, 2.3), LeanChangeKg: est(-0.3, -0.9, 0.2), LowestKcal: new(1850.0), OnTarget: new(0.71)},
-			{Name: "A show three weeks later", Start: charttest.PrepFrom, Show: charttest.ShowDay.AddDays(21), WeeksNeeded: est(6.6, 5.6, 7.5), SlackWeeks: est(4.3, 3.4, 5.3), LeanChangeKg: est(-0.2, -0.7, 0.3), LowestKcal: new(1960.0), OnTarget: new(0.9), Note: "Harbour Classic, room for a diet break"},
-			{Name: "Start today from rest", Start: charttest.AsOf, WeeksNeeded: nil, SlackWeeks: est(-0.8, -1.9, 0.2), OnTarget: new(0.005)},
+			{Name: "As planned", Start: charttest.PrepFrom, Show: charttest.ShowDay, DietWeeks: est(6.6, 5.6, 7.5), SlackWeeks: est(1.3, 0.4, 2.3), LeanChangeKg: est(-0.3, -0.9, 0.2), LowestKcal: new(1850.0), OnTarget: new(0.71)},
+			{Name: "A show three weeks later", Start: charttest.PrepFrom, Show: charttest.ShowDay.AddDays(21), DietWeeks: est(6.6, 5.6, 7.5), SlackWeeks: est(4.3, 3.4, 5.3), LeanChangeKg: est(-0.2, -0.7, 0.3), LowestKcal: new(1960.0), OnTarget: new(0.9), Note: "Harbour Classic, room for a diet break"},
+			{Name: "Start today from rest", Start: charttest.AsOf, DietWeeks: nil, SlackWeeks: est(-0.8, -1.9, 0.2), OnTarget: new(0.005)},
 		},
 	}
 }

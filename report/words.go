@@ -6,6 +6,7 @@ import (
 	"glidepath/chart"
 	"glidepath/civil"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -120,6 +121,11 @@ func (v *view) ChanceCell(p *float64) string {
 		return unknown
 	}
 	return percent(*p)
+}
+
+// AnyOnTarget reports whether any way to the stage has a probability.
+func (v *view) AnyOnTarget() bool {
+	return slices.ContainsFunc(v.Appraisal.Alternatives, func(a Alternative) bool { return a.OnTarget != nil })
 }
 
 // Likelihood says a probability in words.

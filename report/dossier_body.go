@@ -1,0 +1,424 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"glidepath/athlete"
+	"glidepath/chart"
+	"glidepath/civil"
+	"glidepath/reading"
+	"glidepath/training"
+)
+
+// energyWeeks are the weeks of the log with reported energy and expenditure.
+func (b *builder) energyWeeks() []ExpenditureWeek {
+	if b.silent() {
+		return nil
+	}
+	var out []ExpenditureWeek
+	for from := b.firstMonday(); from <= b.AsOf; from = from.AddDays(7) {
+		w := ExpenditureWeek{From: from}
+		sum := 0.0
+		for _, d := range b.weekOf(from) {
+			if d.EnergyKcal != nil {
+				sum += *d.EnergyKcal
+				w.DaysLogged++
+			}
+		}
+		if w.DaysLogged > 0 {
+			w.ReportedKcal = new(sum / float64(w.DaysLogged))
+		}
+		var spent Estimate
+		n := 0.0
+		for i := range b.Reading.Daily {
+			if e := &b.Reading.Daily[i]; e.Date >= from && e.Date < from.AddDays(7) && isFinite(e.ExpenditureKc.Value) {
+				spent.Value += e.ExpenditureKc.Value
+				spent.Low += e.ExpenditureKc.Low90
+				spent.High += e.ExpenditureKc.High90
+				n++
+			}
+		}
+		if n > 0 {
+			w.SpentKcal = &Estimate{spent.Value / n, spent.Low / n, spent.High / n}
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+func (b *builder) expenditure() Expenditure {
+	out := Expenditure{Now: of(b.now.ExpenditureKc), Weeks: b.energyWeeks()}
+	if b.silent() {
+		out.Sentence = fmt.Sprintf("Nothing is logged: %s is what published equations expect of a body like %s.", with(out.Now, 0, "kcal a day"), possessive(b.name))
+		return out
+	}
+	s := fmt.Sprintf("%s spends about %s as the log counts", b.name, with(out.Now, 0, "kcal a day"))
+	first := &b.Reading.Daily[0]
+	change := b.now.ExpenditureKc.Value - first.ExpenditureKc.Value
+	since := fmt.Sprintf("the first week of the log %s ago", weeks(b.AsOf.DaysSince(first.Date)))
+	switch {
+	case b.AsOf.DaysSince(first.Date) < 28:
+		s += fmt.Sprintf(", known from %s of logs", weeks(b.AsOf.DaysSince(first.Date)+1))
+	case math.Abs(change) < halfWidth(b.now.ExpenditureKc.Low90, b.now.ExpenditureKc.High90):
+		s += ", which cannot be told from " + since
+	case change < 0:
+		s += fmt.Sprintf(", some %s less than in %s", kcal(-change), since)
+	default:
+		s += fmt.Sprintf(", some %s more than in %s", kcal(change), since)
+	}
+	sum, n := 0.0, 0
+	for i := range b.Days {
+		if d := &b.Days[i]; d.Date > b.AsOf.AddDays(-14) && d.Date <= b.AsOf && d.EnergyKcal != nil {
+			sum += *d.EnergyKcal
+			n++
+		}
+	}
+	if n > 0 {
+		s += fmt.Sprintf("; on the %s logged of the last two weeks it was %s a day that was eaten", count(n, "day", "days"), kcal(sum/float64(n)))
+	} else {
+		s += "; nothing eaten was logged in the last two weeks"
+	}
+	out.Sentence = s + "."
+	return out
+}
+
+func halfWidth(low, high float64) float64 { return (high - low) / 2 }
+
+func (b *builder) composition() Composition {
+	out := Composition{BodyFatPct: of(b.now.BodyFatPct), FatKg: of(b.now.FatKg), LeanKg: of(b.now.LeanKg)}
+	if !b.silent() {
+		for i := range b.Reading.Daily {
+			e := &b.Reading.Daily[i]
+			out.Chart.BodyFatPct = append(out.Chart.BodyFatPct, chart.Estimate{Date: e.Date, Value: e.BodyFatPct.Value, Low: e.BodyFatPct.Low90, High: e.BodyFatPct.High90})
+			out.Chart.LeanKg = append(out.Chart.LeanKg, chart.Estimate{Date: e.Date, Value: e.LeanKg.Value, Low: e.LeanKg.Low90, High: e.LeanKg.High90})
+		}
+	}
+	for _, c := range b.Compositions {
+		half := 1.6448536269514722 * math.Hypot(c.ReadingSD, c.BiasSD)
+		out.Chart.Measured = append(out.Chart.Measured, chart.Measured{
+			Method:   methodOf(c),
+			Estimate: chart.Estimate{Date: c.Date, Value: c.BodyFatPct, Low: math.Max(0, c.BodyFatPct-half), High: c.BodyFatPct + half},
+		})
+	}
+	out.Sentence = b.compositionSentence()
+	floor := athlete.BodyFatFloorPct(b.Athlete.Sex)
+	if b.now.BodyFatPct.Value < floor+2 {
+		out.Cautions = append(out.Cautions, Caution{
+			Text: fmt.Sprintf("This is within 2 points of the floor of %s body fat: as lean as health allows for more than a few weeks.", percentage(floor, 0)),
+			Call: "Dizziness, fainting, palpitations or three missed cycles: stop the deficit and see a doctor.",
+		})
+	}
+	return out
+}
+
+func (b *builder) compositionSentence() string {
+	s := fmt.Sprintf("Body fat is %s and lean mass %s", with(of(b.now.BodyFatPct), 1, "%"), b.weight(of(b.now.LeanKg)))
+	first := &b.Reading.Daily[0]
+	if days := b.AsOf.DaysSince(first.Date); days >= 28 && !b.silent() {
+		s += fmt.Sprintf("; in the %s of the log %s and %s", weeks(days),
+			b.turned("fat", b.now.FatKg.Value-first.FatKg.Value, 0.5), b.turned("lean mass", b.now.LeanKg.Value-first.LeanKg.Value, 0.7))
+	}
+	switch n := len(b.Compositions); {
+	case n == 0:
+		s += "; no measurement stands behind it, only what bodies of this height and weight have"
+	default:
+		last := b.Compositions[n-1]
+		s += fmt.Sprintf(", from %s, the last %s", count(n, "measurement", "measurements"), ago(b.AsOf.DaysSince(last.Date)))
+	}
+	return s + "."
+}
+
+func ago(days int) string {
+	switch days {
+	case 0:
+		return "of today"
+	case 1:
+		return "of yesterday"
+	}
+	return weeks(days) + " ago"
+}
+
+// turned says a change of mass; what is under least cannot be told from none.
+func (b *builder) turned(what string, kg, least float64) string {
+	switch {
+	case math.Abs(kg) < least:
+		return fmt.Sprintf("%s has changed by less than can be told", what)
+	case kg < 0:
+		return fmt.Sprintf("%s is down by about %s", what, b.kg(kg))
+	}
+	return fmt.Sprintf("%s is up by about %s", what, b.kg(kg))
+}
+
+// methodOf finds the method in the name of a series, which begins with it.
+func methodOf(c reading.Composition) athlete.Method {
+	for _, m := range athlete.Methods() {
+		if strings.HasPrefix(c.Series, string(m)) {
+			return m
+		}
+	}
+	return athlete.Method(c.Series)
+}
+
+func (b *builder) strength() Strength {
+	r := &b.Dossier.Strength
+	if len(r.Lifts) == 0 {
+		return Strength{}
+	}
+	var out Strength
+	for _, p := range r.OverallSeries() {
+		out.Chart.Overall = append(out.Chart.Overall, chart.Estimate{Date: p.Date, Value: p.Pct.Value, Low: p.Pct.Low90, High: p.Pct.High90})
+	}
+	for i := range r.Lifts {
+		l := &r.Lifts[i]
+		row := Lift{Name: capital(l.Exercise), NowKg: of(l.E1RMKg)}
+		if n := len(l.Series); n > 0 {
+			row.LastLogged = l.Series[n-1].Date
+		}
+		if l.BaselineKg != nil {
+			row.BaselineKg = &Estimate{Value: *l.BaselineKg}
+		}
+		if l.Retention != nil {
+			row.RetainedPct = of(l.Retention.Pct)
+			out.Chart.Lifts = append(out.Chart.Lifts, chart.Lift{Name: row.Name, Retained: retained(l)})
+		}
+		out.Lifts = append(out.Lifts, row)
+	}
+	out.Sentence = b.strengthSentence(r)
+	if o := r.Overall; o != nil && o.LossOver5 > 0.8 {
+		out.Cautions = append(out.Cautions, Caution{
+			Text: fmt.Sprintf("Strength has really fallen by more than 5 %% (%s): look first at food, sleep and the rate of loss, not at more training.", likelihood(o.LossOver5)),
+			Call: "With pain, illness or low mood besides, a sports physician.",
+		})
+	}
+	return out
+}
+
+// retained is a lift's level along its sessions, % of its baseline.
+func retained(l *training.Lift) []chart.Estimate {
+	out := make([]chart.Estimate, len(l.Series))
+	for i, p := range l.Series {
+		v := p.LevelKg.Scale(100 / *l.BaselineKg)
+		out[i] = chart.Estimate{Date: p.Date, Value: v.Value, Low: v.Low90, High: v.High90}
+	}
+	return out
+}
+
+func (b *builder) strengthSentence(r *training.StrengthReport) string {
+	if r.Overall == nil {
+		s := fmt.Sprintf("%s logged, but how much strength is kept cannot be told yet", capital(count(len(r.Lifts), "lift is", "lifts are")))
+		for _, l := range r.Lifts {
+			if isFinite(l.E1RMKg.Value) {
+				return s + fmt.Sprintf("; the %s stands at an estimated maximum of %s.", l.Exercise, b.weight(of(l.E1RMKg)))
+			}
+		}
+		return s + "."
+	}
+	s := fmt.Sprintf("Strength overall stands at %s of its level from %s to %s", with(of(r.Overall.Pct), 0, "%"), b.n.Date(r.BaselineFrom), b.n.Date(r.BaselineTo))
+	var told []training.Lift
+	for _, l := range r.Lifts {
+		if l.Retention != nil {
+			told = append(told, l)
+		}
+	}
+	if len(told) > 1 {
+		slices.SortStableFunc(told, func(x, y training.Lift) int {
+			switch {
+			case x.Retention.Pct.Value < y.Retention.Pct.Value:
+				return -1
+			case x.Retention.Pct.Value > y.Retention.Pct.Value:
+				return 1
+			}
+			return 0
+		})
+		low, high := told[0], told[len(told)-1]
+		s += fmt.Sprintf(", the %s lowest at %s and the %s highest at %s", low.Exercise, percentage(low.Retention.Pct.Value, 0), high.Exercise, percentage(high.Retention.Pct.Value, 0))
+	}
+	return s + "."
+}
+
+// activityLeast is how many days of a week must be logged to say what it was.
+const activityLeast = 4
+
+func (b *builder) activity() Activity {
+	var out Activity
+	if b.silent() {
+		return out
+	}
+	for from := b.firstMonday(); from.AddDays(7) <= b.AsOf; from = from.AddDays(7) {
+		out.Chart.Weeks = append(out.Chart.Weeks, b.activityWeek(from))
+	}
+	for len(out.Chart.Weeks) > 0 && !moved(out.Chart.Weeks[0]) { // before the first log
+		out.Chart.Weeks = out.Chart.Weeks[1:]
+	}
+	if len(out.Chart.Weeks) == 0 {
+		return Activity{}
+	}
+	out.Sentence = activitySentence(out.Chart.Weeks)
+	return out
+}
+
+func moved(w chart.ActivityWeek) bool { return w.StepsPerDay != nil || w.CardioMinutes != nil }
+
+func (b *builder) activityWeek(from civil.Date) chart.ActivityWeek {
+	w := chart.ActivityWeek{From: from}
+	var steps, cardio float64
+	n, logged := 0, 0
+	for _, d := range b.weekOf(from) {
+		if d.Steps != nil {
+			steps += *d.Steps
+			n++
+		}
+		if d.Steps != nil || len(d.Cardio) > 0 {
+			logged++
+			cardio += d.CardioMinutes()
+		}
+	}
+	if n >= activityLeast {
+		w.StepsPerDay = new(steps / float64(n))
+	}
+	if logged >= activityLeast {
+		w.CardioMinutes = &cardio
+	}
+	// What was asked is the mean of the week's days, each by what stood on it.
+	var stepsAsked, cardioAsked, asked float64
+	for on := from; on < from.AddDays(7); on++ {
+		if p := b.prescribedOn(on); p != nil {
+			stepsAsked += p.Steps
+			cardioAsked += p.CardioMinutes()
+			asked++
+		}
+	}
+	if asked > 0 {
+		w.StepsAsked, w.CardioAsked = new(stepsAsked/asked), new(cardioAsked/asked)
+	}
+	return w
+}
+
+// activitySentence is about the last four whole weeks.
+func activitySentence(all []chart.ActivityWeek) string {
+	recent := all[max(0, len(all)-4):]
+	mean := func(of func(chart.ActivityWeek) *float64) (sum float64, n int) {
+		for _, w := range recent {
+			if v := of(w); v != nil {
+				sum += *v
+				n++
+			}
+		}
+		return sum / math.Max(1, float64(n)), n
+	}
+	steps, n := mean(func(w chart.ActivityWeek) *float64 { return w.StepsPerDay })
+	stepsAsked, asked := mean(func(w chart.ActivityWeek) *float64 { return w.StepsAsked })
+	cardio, cardioN := mean(func(w chart.ActivityWeek) *float64 { return w.CardioMinutes })
+	cardioAsked, _ := mean(func(w chart.ActivityWeek) *float64 { return w.CardioAsked })
+	if n == 0 {
+		return fmt.Sprintf("Too few days of the last %s have steps logged to say how much is walked.", count(len(recent), "week", "weeks"))
+	}
+	s := fmt.Sprintf("Over the last %s %s steps a day are logged", count(len(recent), "whole week", "whole weeks"), chart.Number(steps, 0))
+	if asked > 0 && stepsAsked > 0 {
+		s += fmt.Sprintf(" where %s were asked (%s)", chart.Number(stepsAsked, 0), percentage(100*steps/stepsAsked, 0))
+	}
+	switch {
+	case cardioN == 0:
+		return s + "."
+	case cardioAsked > 0:
+		return s + fmt.Sprintf(", and %s of %s minutes of cardio a week.", chart.Number(cardio, 0), chart.Number(cardioAsked, 0))
+	case cardio > 0:
+		return s + fmt.Sprintf(", and %s minutes of cardio a week, with none asked.", chart.Number(cardio, 0))
+	}
+	return s + ", and no cardio, with none asked."
+}
+
+func (b *builder) recovery() Recovery {
+	markers := []chart.Marker{
+		{Name: "Sleep", Unit: "hours"}, {Name: "Fatigue", Unit: "1 to 10", Low: 1, High: 10},
+		{Name: "Hunger", Unit: "1 to 10", Low: 1, High: 10}, {Name: "Resting pulse", Unit: "beats a minute"},
+	}
+	for i := range b.Days {
+		d := &b.Days[i]
+		if d.Date > b.AsOf {
+			break
+		}
+		for j, v := range []*float64{d.SleepH, d.Fatigue, d.Hunger, d.RestingPulse} {
+			if v != nil {
+				markers[j].Points = append(markers[j].Points, chart.Point{Date: d.Date, Value: *v})
+			}
+		}
+	}
+	out := Recovery{Chart: chart.Recovery{Markers: markers}}
+	out.Sentence = b.recoverySentence(markers)
+	if c := b.cycleCaution(); c != nil {
+		out.Cautions = append(out.Cautions, *c)
+	}
+	return out
+}
+
+func (b *builder) recoverySentence(markers []chart.Marker) string {
+	m := b.Markers
+	if m.SleepH == nil && m.Fatigue == nil && m.Hunger == nil {
+		last := civil.Date(0)
+		for _, k := range markers {
+			if n := len(k.Points); n > 0 {
+				last = max(last, k.Points[n-1].Date)
+			}
+		}
+		if last.IsZero() {
+			return "" // the page says what it waits for
+		}
+		return fmt.Sprintf("Sleep, fatigue and hunger are logged on too few of the last 14 days to say anything; the last was on %s.", b.n.Date(last))
+	}
+	var parts []string
+	say := func(v *float64, points []chart.Point, format string) {
+		if v == nil {
+			return
+		}
+		s := fmt.Sprintf(format, chart.Number(*v, 1))
+		if before, ok := meanBetween(points, b.AsOf.AddDays(-70), b.AsOf.AddDays(-56)); ok {
+			s += fmt.Sprintf(" (%s eight weeks before)", chart.Number(before, 1))
+		}
+		parts = append(parts, s)
+	}
+	say(m.SleepH, markers[0].Points, "sleep is %s hours a night")
+	say(m.Fatigue, markers[1].Points, "fatigue %s of 10")
+	say(m.Hunger, markers[2].Points, "hunger %s of 10")
+	return "On the mean of two weeks, " + list(parts) + "."
+}
+
+// meanBetween is the mean of the points after one date and up to another; ok is
+// false for fewer than five.
+func meanBetween(ps []chart.Point, after, to civil.Date) (mean float64, ok bool) {
+	sum, n := 0.0, 0
+	for _, p := range ps {
+		if p.Date > after && p.Date <= to {
+			sum += p.Value
+			n++
+		}
+	}
+	return sum / math.Max(1, float64(n)), n >= 5
+}
+
+// lateDays is from how many days since the last bleeding a word is due: two
+// cycles of 28 days and some (judgement).
+const lateDays = 60
+
+// cycleCaution is about a cycle that was logged and has not come.
+func (b *builder) cycleCaution() *Caution {
+	if !b.Athlete.MenstrualCycle {
+		return nil
+	}
+	var began civil.Date
+	for i := range b.Days {
+		if d := &b.Days[i]; d.CycleDay != nil && d.Date <= b.AsOf {
+			began = max(began, d.Date.AddDays(1-*d.CycleDay))
+		}
+	}
+	if began.IsZero() || b.AsOf.DaysSince(began) < lateDays {
+		return nil
+	}
+	return &Caution{
+		Text: fmt.Sprintf("The last period logged began on %s, %d days ago.", b.n.Date(began), b.AsOf.DaysSince(began)),
+		Call: "Ask; two missed in a row are a reason to see a physician who knows athletes, and three to stop the deficit until then.",
+	}
+}

@@ -1,0 +1,86 @@
+package report
+
+import (
+	"fmt"
+
+	"glidepath/athlete"
+	"glidepath/chart"
+	"glidepath/numeric"
+)
+
+func (b *builder) chances() Chances {
+	f := b.Forecast
+	if f == nil {
+		s := ""
+		if b.Blocked != nil {
+			s = "There is no forecast, since no deficit may be planned."
+		}
+		return Chances{Section: Section{Sentence: s}}
+	}
+	var out Chances
+	add := func(p numeric.OrNull, of, note string) {
+		if p.Known() {
+			out.Of = append(out.Of, Chance{Of: of, P: float64(p), Note: note})
+		}
+	}
+	c := f.Chances
+	if s := b.Show; s != nil {
+		tolerance := s.Tolerance()
+		band := chart.Number(s.TargetBodyFatPct-tolerance, 1) + " to " + percentage(s.TargetBodyFatPct+tolerance, 1) + " body fat"
+		most := "at most " + percentage(s.TargetBodyFatPct+tolerance, 1) + " body fat"
+		add(c.OnTarget, "On target on the day", band)
+		add(c.AtOrUnder, "On target or leaner", most)
+		if kg, ok := s.ClassLimit.LimitKg(b.Athlete.HeightCm); ok {
+			add(c.InsideClass, "Inside the class limit", "at most "+b.n.Weight(kg)+" on the morning")
+		}
+		if u := b.Unchanged; u != nil {
+			add(u.Chances.OnTarget, "On target if the prescription in force goes on as it is", band)
+			add(u.Chances.AtOrUnder, "On target or leaner if it goes on as it is", most)
+		}
+	}
+	add(c.EnergyKept, "Food never has to stand at the floor", fmt.Sprintf("%s kcal per kg of fat-free mass a day", chart.Number(b.limits.EnergyAvailabilityFloor, 0)))
+	add(c.FatKept, "Body fat never under its floor", percentage(athlete.BodyFatFloorPct(b.Athlete.Sex), 0))
+	add(c.LeanKept, "Lean mass kept within 3"+nbsp+"%", "lost by then: "+b.weight(of(f.LeanLost)))
+	out.Sentence = b.chancesSentence()
+	return out
+}
+
+func (b *builder) chancesSentence() string {
+	f := b.Forecast
+	futures := fmt.Sprintf("from %s simulated futures", chart.Number(float64(f.Futures), 0))
+	if b.Show == nil || !f.Chances.OnTarget.Known() {
+		last := f.Fan[len(f.Fan)-1]
+		return fmt.Sprintf("By %s the plan should bring %s and %s body fat, %s.", b.n.Date(last.Date),
+			b.weight(of(f.Weight)), with(of(f.BodyFat), 1, "%"), futures)
+	}
+	p := float64(f.Chances.OnTarget)
+	s := fmt.Sprintf("To be on target on the day is %s (%s) with a coach who corrects each week, at a forecast %s body fat", likelihood(p), percent(p), with(of(f.BodyFat), 1, "%"))
+	if u := b.Unchanged; u != nil && u.Chances.OnTarget.Known() {
+		q := float64(u.Chances.OnTarget)
+		s += fmt.Sprintf(", and %s (%s) if the prescription in force goes on as it is, at %s", likelihood(q), percent(q), with(of(u.BodyFat), 1, "%"))
+	}
+	return s + "; " + futures + "."
+}
+
+func (b *builder) cannotTell() CannotTell {
+	var out CannotTell
+	for _, q := range b.Reading.Queries {
+		out.Items = append(out.Items, sentence(q.Reason)+" Ask; until then it is left out.")
+	}
+	for _, from := range [][]string{b.Reading.CannotTell, b.Cannot, b.Dossier.Strength.Cannot} {
+		for _, s := range from {
+			out.Items = append(out.Items, sentence(s))
+		}
+	}
+	e := b.Reading.Evidence
+	seen := fmt.Sprintf("in the last two weeks there are weights on %d days and food on %d", e.Weights14, e.Intake14)
+	if len(out.Items) == 0 {
+		out.Sentence = capital(seen) + ", enough for all that is said here; how the athlete looks and feels is in no log."
+		return out
+	}
+	out.Sentence = fmt.Sprintf("%s stay open: %s.", capital(count(len(out.Items), "thing", "things")), seen)
+	if len(out.Items) == 1 {
+		out.Sentence = fmt.Sprintf("One thing stays open: %s.", seen)
+	}
+	return out
+}
