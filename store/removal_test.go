@@ -1,0 +1,164 @@
+package store
+
+import (
+	"bytes"
+	"errors"
+	"glidepath/app"
+	"glidepath/athlete"
+	"glidepath/civil"
+	"os"
+	"strings"
+	"testing"
+)
+
+// Prescriptions, corrections and older profiles cannot be changed even by SQL
+// that goes past the Tx.
+func TestAppendOnlyTables(t *testing.T) {
+	s := fullStore(t)
+	for _, statement := range []string{
+		`UPDATE prescriptions SET version = 9`,
+		`DELETE FROM prescriptions`,
+		`UPDATE corrections SET old = ''`,
+		`DELETE FROM corrections`,
+		`UPDATE athlete_versions SET profile = '{}'`,
+		`DELETE FROM athlete_versions`,
+	} {
+		if _, err := s.writer.ExecContext(t.Context(), statement); err == nil || !strings.Contains(err.Error(), "append-only") {
+			t.Errorf("%s: %v", statement, err)
+		}
+	}
+}
+
+// fullStore has an athlete with a row in every table.
+func fullStore(t *testing.T) *Store {
+	t.Helper()
+	s := openNew(t)
+	fillStore(t, s, "ann")
+	return s
+}
+
+func fillStore(t *testing.T, s *Store, id string) {
+	t.Helper()
+	on := civil.MustParse("2026-03-02")
+	renamed := inventedAthlete(id)
+	renamed.Name = "Zebulon Marker"
+	p := &athlete.Prescription{
+		From: on, Days: []athlete.DayPrescribed{{Type: athlete.RestDay, PerWeek: 7, EnergyKcal: 2000}},
+		Author: "Zebulon Marker", Reasons: []string{"Zebulon Marker"},
+	}
+	from := app.Source{Name: "Zebulon Marker", Who: "Zebulon Marker"}
+	put(t, s, inventedAthlete(id), renamed, inventedAthlete(id))
+	err := s.Write(t.Context(), func(tx app.Tx) error {
+		day := func(notes string) []athlete.Day { return []athlete.Day{{Date: on, Notes: notes}} }
+		_, err1 := tx.PutDays(id, day("Zebulon Marker, before"), from)
+		_, err2 := tx.PutDays(id, day("Zebulon Marker, after"), from)
+		_, err3 := tx.PutMeasurements(id, []athlete.Measurement{
+			{Date: on, Method: athlete.Eye, By: "Zebulon Marker", BodyFatPct: new(12.0), Note: "Zebulon Marker"},
+		}, from)
+		_, err4 := tx.PutSets(id, []athlete.Set{
+			{Date: on, Exercise: "squat", WeightKg: 100, Reps: 5, Order: 1, Notes: "Zebulon Marker"},
+		}, from)
+		_, err5 := tx.PutSessions(id, []athlete.Session{{Date: on, Minutes: 60, RPE: 7}}, from)
+		return errors.Join(err1, err2, err3, err4, err5, tx.AddPrescription(id, p),
+			tx.PutReview(id, &app.Review{Date: on, Reason: "Zebulon Marker", Decision: app.Accepted, Version: 1}))
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// After a removal no byte of the athlete is left in the file or its log.
+func TestRemovalLeavesNoTrace(t *testing.T) {
+	s := fullStore(t)
+	fillStore(t, s, "ben") // first rows of pages that stay
+	traces := func() (n int) {
+		for _, suffix := range companions {
+			b, err := os.ReadFile(s.Path() + suffix)
+			if err != nil {
+				t.Fatal(err)
+			}
+			n += bytes.Count(b, []byte("Zebulon Marker"))
+		}
+		return n
+	}
+	if n := traces(); n < 10 {
+		t.Fatalf("only %d traces before the removal: the test proves nothing", n)
+	}
+	remove := func(id string) {
+		if err := s.Write(t.Context(), func(tx app.Tx) error { return tx.RemoveAthlete(id) }); err != nil {
+			t.Fatal(err)
+		}
+	}
+	remove("ann")
+	remove("ben")
+	if n := traces(); n != 0 {
+		t.Errorf("%d traces are left", n)
+	}
+	for table, n := range rowCounts(t, s) {
+		if n != 0 {
+			t.Errorf("%s has %d rows left", table, n)
+		}
+	}
+}
+
+// A reader that still looks at the athlete puts the scrubbing off to the next
+// write.
+func TestRemovalBesideAReader(t *testing.T) {
+	s := fullStore(t)
+	if _, err := s.writer.ExecContext(t.Context(), `PRAGMA busy_timeout = 1`); err != nil {
+		t.Fatal(err)
+	}
+	err := s.Read(t.Context(), func(tx app.Tx) error {
+		if _, err := tx.Athlete("ann"); err != nil {
+			return err
+		}
+		if err := s.Write(t.Context(), func(tx app.Tx) error { return tx.RemoveAthlete("ann") }); err != nil {
+			return err
+		}
+		_, err := tx.Athlete("ann") // its snapshot is from before
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	put(t, s, inventedAthlete("ben"))
+	log, err := os.ReadFile(s.Path() + "-wal")
+	if err != nil || len(log) != 0 {
+		t.Errorf("the log has %d bytes (%v) after the next write, want none", len(log), err)
+	}
+}
+
+// rowCounts is the number of rows in every table with an athlete's key, told
+// by the schema itself, so that a table added later is counted too.
+func rowCounts(t *testing.T, s *Store) map[string]int {
+	t.Helper()
+	counts := map[string]int{}
+	rows, err := s.reader.QueryContext(t.Context(), `
+		SELECT m.name FROM sqlite_schema m JOIN pragma_table_info(m.name) c ON c.name = 'athlete'
+		WHERE m.type = 'table'`)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer func() { _ = rows.Close() }()
+	for rows.Next() {
+		var table string
+		if err := rows.Scan(&table); err != nil {
+			t.Fatal(err)
+		}
+		counts[table] = -1
+	}
+	if err := rows.Err(); err != nil {
+		t.Fatal(err)
+	}
+	for table := range counts {
+		var n int
+		if err := s.reader.QueryRowContext(t.Context(), `SELECT count(*) FROM `+table).Scan(&n); err != nil {
+			t.Fatal(err)
+		}
+		counts[table] = n
+	}
+	if len(counts) < 8 {
+		t.Fatalf("found only the tables %v", counts)
+	}
+	return counts
+}
