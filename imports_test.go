@@ -36,6 +36,7 @@ chart/charttest: athlete chart civil
 report: app athlete chart civil decision fault forecast numeric reading season training
 cli: app athlete cardio chart civil decision fault forecast numeric reading report scenario season sheet store training
 cmd/glidepath: cli
+lab: app athlete civil decision dynamics numeric physiology reading scenario season store
 `
 
 func TestArrows(t *testing.T) {

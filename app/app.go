@@ -2,11 +2,12 @@ package app
 
 import (
 	"context"
+	"runtime"
+	"time"
+
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/fault"
-	"runtime"
-	"time"
 )
 
 // App is the program without its edges. Store and Now must be set.

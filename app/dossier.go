@@ -2,6 +2,9 @@ package app
 
 import (
 	"context"
+	"hash/fnv"
+	"math"
+
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/decision"
@@ -11,8 +14,6 @@ import (
 	"glidepath/reading"
 	"glidepath/season"
 	"glidepath/training"
-	"hash/fnv"
-	"math"
 )
 
 // Dossier is all there is to say of an athlete on a date, from what was known

@@ -1,12 +1,13 @@
 package app
 
 import (
+	"math"
+
 	"glidepath/athlete"
 	"glidepath/cardio"
 	"glidepath/fault"
 	"glidepath/food"
 	"glidepath/season"
-	"math"
 )
 
 // draft writes an instruction out as a prescription: macros for each type of

@@ -1,14 +1,15 @@
 package app
 
 import (
+	"math"
+	"slices"
+
 	"glidepath/athlete"
 	"glidepath/cardio"
 	"glidepath/civil"
 	"glidepath/physiology"
 	"glidepath/reading"
 	"glidepath/season"
-	"math"
-	"slices"
 )
 
 // facts are everything stored of an athlete up to a date.
@@ -162,9 +163,15 @@ func (f *facts) compositions(asOf civil.Date) (out []reading.Composition, notes 
 			notes = append(notes, "The measurement of "+m.Date.String()+" was left out: "+err.Error())
 			continue
 		}
-		out = append(out, reading.Composition{
+		c := reading.Composition{
 			Date: m.Date, Series: m.Series(), BodyFatPct: v.Value, ReadingSD: e.ReadingSD, BiasSD: e.BiasSD,
-		})
+		}
+		for _, own := range a.MethodErrors {
+			if own.Series == c.Series {
+				c.ReadingSD, c.BiasSD = own.ReadingSD, own.BiasSD
+			}
+		}
+		out = append(out, c)
 	}
 	slices.SortStableFunc(out, func(x, y reading.Composition) int { return int(x.Date - y.Date) })
 	return out, notes

@@ -3,6 +3,7 @@ package app
 import (
 	"context"
 	"errors"
+
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/fault"

@@ -3,6 +3,7 @@ package app
 import (
 	"context"
 	"encoding/json"
+
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/decision"

@@ -3,15 +3,16 @@ package app
 import (
 	"context"
 	"fmt"
+	"math"
+	"slices"
+	"sync"
+
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/decision"
 	"glidepath/fault"
 	"glidepath/numeric"
 	"glidepath/season"
-	"math"
-	"slices"
-	"sync"
 )
 
 // Need ranks who wants the coach's attention first.

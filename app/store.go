@@ -2,9 +2,10 @@ package app
 
 import (
 	"context"
+	"time"
+
 	"glidepath/athlete"
 	"glidepath/civil"
-	"time"
 )
 
 // Store keeps everything. An implementation must pass the conformance suite in

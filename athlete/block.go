@@ -1,9 +1,10 @@
 package athlete
 
 import (
+	"strings"
+
 	"glidepath/civil"
 	"glidepath/fault"
-	"strings"
 )
 
 // MinimumBMI is the body-mass index under which no deficit is planned without a

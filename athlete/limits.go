@@ -1,10 +1,11 @@
 package athlete
 
 import (
-	"glidepath/civil"
-	"glidepath/fault"
 	"math"
 	"time"
+
+	"glidepath/civil"
+	"glidepath/fault"
 )
 
 // Limits bound every plan. A changed one keeps who, when and why.

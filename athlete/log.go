@@ -1,9 +1,10 @@
 package athlete
 
 import (
-	"glidepath/civil"
 	"slices"
 	"strings"
+
+	"glidepath/civil"
 )
 
 // Day is one day of the log, as the athlete reports it.

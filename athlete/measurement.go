@@ -1,8 +1,9 @@
 package athlete
 
 import (
-	"glidepath/civil"
 	"slices"
+
+	"glidepath/civil"
 )
 
 // Method is how body composition was measured. Methods differ in error and in
@@ -56,6 +57,14 @@ func (m *Measurement) Series() string {
 		return string(m.Method)
 	}
 	return string(m.Method) + " by " + m.By
+}
+
+// MethodError is how far the readings of a series are off, in points of body
+// fat: the part that stays with the series, and the part drawn anew each time.
+type MethodError struct {
+	Series    string  `json:"series"` // as Measurement.Series gives it
+	BiasSD    float64 `json:"bias_sd"`
+	ReadingSD float64 `json:"reading_sd"`
 }
 
 // Validate checks a measurement.

@@ -7,10 +7,11 @@
 package athlete
 
 import (
-	"glidepath/civil"
-	"glidepath/fault"
 	"math"
 	"time"
+
+	"glidepath/civil"
+	"glidepath/fault"
 )
 
 // Sex selects the published equations and the floors that apply.
@@ -64,11 +65,14 @@ type Athlete struct {
 	FoodsLiked            []string      `json:"foods_liked,omitempty"`
 	FoodsAvoided          []string      `json:"foods_avoided,omitempty"`
 
-	BodyFat   []Measurement `json:"body_fat,omitempty"` // estimates known when the profile is made
-	Screening Screening     `json:"screening"`
-	Shows     []Show        `json:"shows,omitempty"`
-	Events    []Event       `json:"events,omitempty"`
-	Limits    *Limits       `json:"limits,omitempty"` // nil is DefaultLimits(Sex)
+	BodyFat []Measurement `json:"body_fat,omitempty"` // estimates known when the profile is made
+	// MethodErrors replace the published error of a method where the coach knows
+	// better, say from repeated scans on one machine.
+	MethodErrors []MethodError `json:"method_errors,omitempty"`
+	Screening    Screening     `json:"screening"`
+	Shows        []Show        `json:"shows,omitempty"`
+	Events       []Event       `json:"events,omitempty"`
+	Limits       *Limits       `json:"limits,omitempty"` // nil is DefaultLimits(Sex)
 }
 
 // Weekday is a day of the week that reads and writes as its English name.
@@ -171,6 +175,13 @@ func (a *Athlete) Validate() error {
 	}
 	for i := range a.Events {
 		c.join(a.Events[i].Validate())
+	}
+	for _, e := range a.MethodErrors {
+		if e.Series == "" {
+			c.add("method_errors.series", "a method's error needs the series it is about, such as %q.", Scan)
+		}
+		c.within("method_errors.bias_sd", e.BiasSD, 0, 6, "points")
+		c.within("method_errors.reading_sd", e.ReadingSD, 0.1, 6, "points")
 	}
 	c.join(a.Screening.Validate())
 	if a.Limits != nil {

@@ -1,8 +1,9 @@
 package athlete
 
 import (
-	"glidepath/civil"
 	"slices"
+
+	"glidepath/civil"
 )
 
 // Caution is an answer in the screening that bears on a deficit.

@@ -2,9 +2,10 @@ package cardio
 
 import (
 	"fmt"
+	"math"
+
 	"glidepath/athlete"
 	"glidepath/physiology"
-	"math"
 )
 
 // Lifting is a day's lifting.

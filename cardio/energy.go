@@ -1,10 +1,11 @@
 package cardio
 
 import (
+	"math"
+
 	"glidepath/athlete"
 	"glidepath/fault"
 	"glidepath/physiology"
-	"math"
 )
 
 // Body is what energy depends on.

@@ -1,12 +1,13 @@
 package cardio_test
 
 import (
+	"math"
+	"testing"
+
 	"glidepath/athlete"
 	"glidepath/cardio"
 	"glidepath/fault"
 	"glidepath/physiology"
-	"math"
-	"testing"
 
 	"pgregory.net/rapid"
 )

@@ -1,10 +1,11 @@
 package cardio
 
 import (
+	"slices"
+
 	"glidepath/athlete"
 	"glidepath/fault"
 	"glidepath/physiology"
-	"slices"
 )
 
 // Equivalent is one way to spend an amount of energy.

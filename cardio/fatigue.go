@@ -1,9 +1,10 @@
 package cardio
 
 import (
+	"math"
+
 	"glidepath/athlete"
 	"glidepath/fault"
-	"math"
 )
 
 // FatigueRow is what a kind of cardio costs.

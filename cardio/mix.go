@@ -2,11 +2,12 @@ package cardio
 
 import (
 	"fmt"
+	"math"
+	"strings"
+
 	"glidepath/athlete"
 	"glidepath/fault"
 	"glidepath/physiology"
-	"math"
-	"strings"
 )
 
 // Steps that people can follow.

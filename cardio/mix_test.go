@@ -1,13 +1,14 @@
 package cardio_test
 
 import (
-	"glidepath/athlete"
-	"glidepath/cardio"
-	"glidepath/fault"
 	"math"
 	"slices"
 	"strings"
 	"testing"
+
+	"glidepath/athlete"
+	"glidepath/cardio"
+	"glidepath/fault"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/optimize/convex/lp"

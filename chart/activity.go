@@ -2,8 +2,9 @@ package chart
 
 import (
 	"fmt"
-	"glidepath/civil"
 	"strings"
+
+	"glidepath/civil"
 )
 
 // Activity draws steps and cardio by week beside what was asked.

@@ -2,10 +2,11 @@ package chart
 
 import (
 	"fmt"
-	"glidepath/athlete"
-	"glidepath/civil"
 	"slices"
 	"strings"
+
+	"glidepath/athlete"
+	"glidepath/civil"
 )
 
 // Composition draws body fat and lean mass with their bands, and each

@@ -2,11 +2,12 @@ package chart
 
 import (
 	"fmt"
-	"glidepath/athlete"
-	"glidepath/civil"
 	"math"
 	"slices"
 	"strings"
+
+	"glidepath/athlete"
+	"glidepath/civil"
 )
 
 // Corridor is the signature picture: body weight over the season between the

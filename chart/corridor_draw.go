@@ -2,9 +2,10 @@ package chart
 
 import (
 	"fmt"
-	"glidepath/athlete"
 	"math"
 	"strconv"
+
+	"glidepath/athlete"
 )
 
 // corridorDrawing is a corridor being laid out from the top down.

@@ -14,8 +14,9 @@
 package chart
 
 import (
-	"glidepath/civil"
 	"math"
+
+	"glidepath/civil"
 )
 
 // Point is a value on a day.

@@ -1,12 +1,13 @@
 package chart_test
 
 import (
-	"glidepath/athlete"
-	"glidepath/chart"
-	"glidepath/civil"
 	"math"
 	"slices"
 	"testing"
+
+	"glidepath/athlete"
+	"glidepath/chart"
+	"glidepath/civil"
 
 	"pgregory.net/rapid"
 )

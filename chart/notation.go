@@ -1,11 +1,12 @@
 package chart
 
 import (
-	"glidepath/athlete"
-	"glidepath/civil"
 	"math"
 	"strconv"
 	"strings"
+
+	"glidepath/athlete"
+	"glidepath/civil"
 )
 
 // nbsp keeps a number and its unit on one line.

@@ -1,8 +1,9 @@
 package chart
 
 import (
-	"glidepath/civil"
 	"strings"
+
+	"glidepath/civil"
 )
 
 // path gathers the commands of a path.

@@ -1,9 +1,10 @@
 package chart
 
 import (
-	"glidepath/civil"
 	"math"
 	"time"
+
+	"glidepath/civil"
 )
 
 // frame is where a panel lies on the canvas and what its axes span.

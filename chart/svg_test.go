@@ -5,10 +5,6 @@ import (
 	"errors"
 	"flag"
 	"fmt"
-	"glidepath/athlete"
-	"glidepath/chart"
-	"glidepath/chart/charttest"
-	"glidepath/civil"
 	"io"
 	"math"
 	"os"
@@ -16,6 +12,11 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"glidepath/athlete"
+	"glidepath/chart"
+	"glidepath/chart/charttest"
+	"glidepath/civil"
 
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"

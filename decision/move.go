@@ -2,8 +2,9 @@ package decision
 
 import (
 	"fmt"
-	"glidepath/season"
 	"math"
+
+	"glidepath/season"
 )
 
 // Steps in which people can follow a change.

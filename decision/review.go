@@ -2,10 +2,11 @@ package decision
 
 import (
 	"fmt"
+	"math"
+
 	"glidepath/athlete"
 	"glidepath/numeric"
 	"glidepath/season"
-	"math"
 )
 
 // review carries a proposal while it is made.

@@ -2,11 +2,12 @@ package dynamics
 
 import (
 	"encoding/csv"
-	"glidepath/numeric"
 	"math"
 	"os"
 	"strconv"
 	"testing"
+
+	"glidepath/numeric"
 )
 
 // The cases of testdata/hall_reference.csv: outputs of two independent

@@ -2,9 +2,10 @@ package food
 
 import (
 	"fmt"
+	"math"
+
 	"glidepath/athlete"
 	"glidepath/fault"
-	"math"
 )
 
 // Atwater's general factors, kcal/g (Merrill & Watt 1955).

@@ -1,12 +1,13 @@
 package food_test
 
 import (
-	"glidepath/athlete"
-	"glidepath/fault"
-	"glidepath/food"
 	"math"
 	"strings"
 	"testing"
+
+	"glidepath/athlete"
+	"glidepath/fault"
+	"glidepath/food"
 
 	"pgregory.net/rapid"
 )

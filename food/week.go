@@ -1,9 +1,10 @@
 package food
 
 import (
+	"math"
+
 	"glidepath/athlete"
 	"glidepath/fault"
-	"math"
 )
 
 // slot is a day type in use with the energy it aims at, in steps of 25 kcal.

@@ -1,13 +1,14 @@
 package forecast
 
 import (
-	"glidepath/dynamics"
-	"glidepath/numeric"
-	"glidepath/reading"
 	"math"
 	"math/rand/v2"
 	"slices"
 	"sync"
+
+	"glidepath/dynamics"
+	"glidepath/numeric"
+	"glidepath/reading"
 )
 
 // flight holds the futures' ends and the fans' counts.

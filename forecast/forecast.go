@@ -8,10 +8,11 @@
 package forecast
 
 import (
+	"math"
+
 	"glidepath/civil"
 	"glidepath/numeric"
 	"glidepath/reading"
-	"math"
 )
 
 // Problem is what to fly.

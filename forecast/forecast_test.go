@@ -1,11 +1,12 @@
 package forecast
 
 import (
+	"math"
+	"testing"
+
 	"glidepath/civil"
 	"glidepath/dynamics"
 	"glidepath/reading"
-	"math"
-	"testing"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"

@@ -1,10 +1,11 @@
 package physiology
 
 import (
-	"glidepath/athlete"
-	"glidepath/fault"
 	"slices"
 	"testing"
+
+	"glidepath/athlete"
+	"glidepath/fault"
 
 	"pgregory.net/rapid"
 )

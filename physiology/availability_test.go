@@ -1,8 +1,9 @@
 package physiology
 
 import (
-	"glidepath/athlete"
 	"testing"
+
+	"glidepath/athlete"
 )
 
 func TestEnergyAvailability(t *testing.T) {

@@ -2,9 +2,10 @@ package physiology
 
 import (
 	"cmp"
-	"glidepath/fault"
 	"slices"
 	"strings"
+
+	"glidepath/fault"
 )
 
 // Edition is an edition of the Compendium of Physical Activities.

@@ -1,10 +1,11 @@
 package physiology
 
 import (
-	"glidepath/athlete"
-	"glidepath/fault"
 	"math"
 	"testing"
+
+	"glidepath/athlete"
+	"glidepath/fault"
 )
 
 func TestDensity(t *testing.T) {

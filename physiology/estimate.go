@@ -2,9 +2,10 @@ package physiology
 
 import (
 	"errors"
+	"math"
+
 	"glidepath/athlete"
 	"glidepath/fault"
-	"math"
 )
 
 // Estimate is a value with its standard error (one standard deviation of the

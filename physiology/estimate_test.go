@@ -1,10 +1,11 @@
 package physiology
 
 import (
-	"glidepath/athlete"
-	"glidepath/fault"
 	"math"
 	"testing"
+
+	"glidepath/athlete"
+	"glidepath/fault"
 )
 
 // The two test persons of the resting and body-composition checks; they are

@@ -2,8 +2,9 @@ package physiology
 
 import (
 	"errors"
-	"glidepath/athlete"
 	"math"
+
+	"glidepath/athlete"
 )
 
 // KcalPerKJ turns kilojoules into thermochemical kilocalories, exactly.

@@ -1,9 +1,10 @@
 package physiology
 
 import (
-	"glidepath/athlete"
 	"math"
 	"testing"
+
+	"glidepath/athlete"
 
 	"pgregory.net/rapid"
 )

@@ -2,6 +2,7 @@ package physiology
 
 import (
 	"errors"
+
 	"glidepath/athlete"
 )
 

@@ -1,9 +1,10 @@
 package physiology
 
 import (
-	"glidepath/athlete"
 	"math"
 	"testing"
+
+	"glidepath/athlete"
 )
 
 // Institute of Medicine, Dietary Reference Intakes (summary tables), and National

@@ -1,9 +1,10 @@
 package physiology
 
 import (
+	"strings"
+
 	"glidepath/athlete"
 	"glidepath/fault"
-	"strings"
 )
 
 // Sites that the skinfold equations sum.

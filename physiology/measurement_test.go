@@ -1,12 +1,13 @@
 package physiology
 
 import (
-	"glidepath/athlete"
-	"glidepath/civil"
-	"glidepath/fault"
 	"strings"
 	"testing"
 	"time"
+
+	"glidepath/athlete"
+	"glidepath/civil"
+	"glidepath/fault"
 
 	"pgregory.net/rapid"
 )

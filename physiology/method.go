@@ -1,9 +1,10 @@
 package physiology
 
 import (
+	"math"
+
 	"glidepath/athlete"
 	"glidepath/fault"
-	"math"
 )
 
 // MethodErrors splits the error of a way to measure body fat, in points of body

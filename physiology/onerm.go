@@ -2,8 +2,9 @@ package physiology
 
 import (
 	"errors"
-	"glidepath/fault"
 	"math"
+
+	"glidepath/fault"
 )
 
 // OneRMFormula names a formula for the one-repetition maximum.

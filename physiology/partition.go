@@ -2,8 +2,9 @@ package physiology
 
 import (
 	"errors"
-	"glidepath/numeric"
 	"math"
+
+	"glidepath/numeric"
 )
 
 // Forbes's partition describes untrained, free-living adults. Athletes who lift

@@ -1,8 +1,9 @@
 package physiology
 
 import (
-	"glidepath/athlete"
 	"slices"
+
+	"glidepath/athlete"
 )
 
 // FlagGrade says how a red flag ranks.

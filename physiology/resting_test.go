@@ -1,8 +1,9 @@
 package physiology
 
 import (
-	"glidepath/athlete"
 	"testing"
+
+	"glidepath/athlete"
 )
 
 // Expected values are recomputed by hand from the equation that each name cites;

@@ -2,8 +2,9 @@ package physiology
 
 import (
 	"errors"
-	"glidepath/athlete"
 	"math"
+
+	"glidepath/athlete"
 )
 
 // Skinfold equations take the sum of the folds in mm and the age in years. They

@@ -2,9 +2,10 @@ package physiology
 
 import (
 	"errors"
+	"math"
+
 	"glidepath/athlete"
 	"glidepath/fault"
-	"math"
 )
 
 // Girths are what the tape equations need. Men: abdomen at the navel and neck.

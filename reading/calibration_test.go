@@ -1,13 +1,14 @@
 package reading
 
 import (
+	"math"
+	"slices"
+	"testing"
+
 	"glidepath/athlete"
 	"glidepath/cardio"
 	"glidepath/physiology"
 	"glidepath/scenario"
-	"math"
-	"slices"
-	"testing"
 )
 
 // input makes the filter's input of a simulated season as the use cases do.

@@ -1,13 +1,14 @@
 package reading
 
 import (
+	"math"
+	"slices"
+
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/dynamics"
 	"glidepath/numeric"
 	"glidepath/physiology"
-	"math"
-	"slices"
 )
 
 // The state of the filter: first what is learned for the future (Fat to Gain),

@@ -1,9 +1,10 @@
 package reading
 
 import (
-	"glidepath/scenario"
 	"slices"
 	"testing"
+
+	"glidepath/scenario"
 )
 
 // Over a season the intervals must stay honest: drifting reports, activity that

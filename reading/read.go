@@ -1,9 +1,10 @@
 package reading
 
 import (
-	"glidepath/fault"
 	"math"
 	"slices"
+
+	"glidepath/fault"
 )
 
 // Read estimates what is so on in.AsOf from everything known by then. It fails

@@ -2,10 +2,11 @@ package reading
 
 import (
 	"fmt"
-	"glidepath/athlete"
-	"glidepath/civil"
 	"math"
 	"slices"
+
+	"glidepath/athlete"
+	"glidepath/civil"
 )
 
 // screen takes the weights that can be used into the track and asks about the

@@ -1,12 +1,13 @@
 package reading
 
 import (
-	"glidepath/athlete"
-	"glidepath/civil"
-	"glidepath/dynamics"
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"glidepath/athlete"
+	"glidepath/civil"
+	"glidepath/dynamics"
 )
 
 // made is a simulated log with its truth, from the filter's own model: a check

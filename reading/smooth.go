@@ -2,9 +2,10 @@ package reading
 
 import (
 	"fmt"
+	"math"
+
 	"glidepath/dynamics"
 	"glidepath/numeric"
-	"math"
 )
 
 // rateDays is the stretch over which the rate of loss is told.

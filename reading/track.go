@@ -1,11 +1,12 @@
 package reading
 
 import (
+	"math"
+	"time"
+
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/dynamics"
-	"math"
-	"time"
 )
 
 // day is one day as the filter sees it: every gap filled, with how sure the

@@ -16,6 +16,8 @@ import (
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
+
+	"glidepath/report"
 )
 
 var shots = flag.String("shots", "", "a folder for pictures and PDFs of the page, to look at")
@@ -169,5 +171,37 @@ func keep(t *testing.T, name string, data []byte) {
 	}
 	if err := os.WriteFile(filepath.Join(*shots, name), data, 0o600); err != nil {
 		t.Fatal(err)
+	}
+}
+
+// The pages of the invented roster hold together too, on a phone and a desk.
+func TestRosterInABrowser(t *testing.T) {
+	ctx := browser(t)
+	dir := t.TempDir()
+	for _, d := range dossiers(t) {
+		id := d.Athlete.ID
+		file := filepath.Join(dir, id+".html")
+		if err := os.WriteFile(file, []byte(write(t, report.FromDossier(d, report.Settings{Invented: true}))), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		for _, width := range []int64{360, 1280} {
+			for _, theme := range []string{"light", "dark"} {
+				emulate(t, ctx, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: theme}}})
+				err := chromedp.Do(ctx, chromedp.EmulateViewport(width, 900, chromedp.EmulateScale(1)),
+					chromedp.Navigate((&url.URL{Scheme: "file", Path: file}).String()))
+				if err != nil {
+					t.Fatal(err)
+				}
+				for _, w := range run(t, ctx, chromedp.Evaluate[[]string](layout, chromedp.EvalAwaitPromise)) {
+					t.Errorf("%s, %d px: %s", id, width, w)
+				}
+				if *shots != "" {
+					keep(t, fmt.Sprintf("%s-%d-%s.png", id, width, theme), run(t, ctx, chromedp.FullScreenshot(100)))
+				}
+				if *shots == "" {
+					break // the themes differ in colour alone
+				}
+			}
+		}
 	}
 }

@@ -88,7 +88,7 @@ func (b *builder) lead() string {
 		parts = append(parts, slackWords(b.Season.Corridor.SlackWeeks))
 	}
 	rate := rateWords(b.now.RatePct)
-	if b.dieting() {
+	if b.dieting() && b.now.RatePct.Low90 > 0 {
 		rate += fmt.Sprintf(" where at most %s is permitted", percentage(b.limits.RatePctPerWeek(b.now.BodyFatPct.Value), 2))
 	}
 	if b.silent() {

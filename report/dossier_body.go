@@ -58,12 +58,12 @@ func (b *builder) expenditure() Expenditure {
 	s := fmt.Sprintf("%s spends about %s as the log counts", b.name, with(out.Now, 0, "kcal a day"))
 	first := &b.Reading.Daily[0]
 	change := b.now.ExpenditureKc.Value - first.ExpenditureKc.Value
-	since := fmt.Sprintf("the first week of the log %s ago", weeks(b.AsOf.DaysSince(first.Date)))
+	since := fmt.Sprintf("the first week of the log, %s ago", weeks(b.AsOf.DaysSince(first.Date)))
 	switch {
 	case b.AsOf.DaysSince(first.Date) < 28:
 		s += fmt.Sprintf(", known from %s of logs", weeks(b.AsOf.DaysSince(first.Date)+1))
 	case math.Abs(change) < halfWidth(b.now.ExpenditureKc.Low90, b.now.ExpenditureKc.High90):
-		s += ", which cannot be told from " + since
+		s += ", the same as far as can be told as in " + since
 	case change < 0:
 		s += fmt.Sprintf(", some %s less than in %s", kcal(-change), since)
 	default:
@@ -77,9 +77,9 @@ func (b *builder) expenditure() Expenditure {
 		}
 	}
 	if n > 0 {
-		s += fmt.Sprintf("; on the %s logged of the last two weeks it was %s a day that was eaten", count(n, "day", "days"), kcal(sum/float64(n)))
+		s += fmt.Sprintf("; %s a day is reported on the mean of the %s logged in the last two weeks", kcal(sum/float64(n)), count(n, "day", "days"))
 	} else {
-		s += "; nothing eaten was logged in the last two weeks"
+		s += "; no food is logged in the last two weeks"
 	}
 	out.Sentence = s + "."
 	return out
@@ -316,7 +316,11 @@ func activitySentence(all []chart.ActivityWeek) string {
 	if n == 0 {
 		return fmt.Sprintf("Too few days of the last %s have steps logged to say how much is walked.", count(len(recent), "week", "weeks"))
 	}
-	s := fmt.Sprintf("Over the last %s %s steps a day are logged", count(len(recent), "whole week", "whole weeks"), chart.Number(steps, 0))
+	span := "whole week"
+	if len(recent) > 1 {
+		span = count(len(recent), "", "whole weeks")
+	}
+	s := fmt.Sprintf("Over the last %s %s steps a day are logged", span, chart.Number(steps, 0))
 	if asked > 0 && stepsAsked > 0 {
 		s += fmt.Sprintf(" where %s were asked (%s)", chart.Number(stepsAsked, 0), percentage(100*steps/stepsAsked, 0))
 	}
@@ -333,8 +337,10 @@ func activitySentence(all []chart.ActivityWeek) string {
 
 func (b *builder) recovery() Recovery {
 	markers := []chart.Marker{
-		{Name: "Sleep", Unit: "hours"}, {Name: "Fatigue", Unit: "1 to 10", Low: 1, High: 10},
-		{Name: "Hunger", Unit: "1 to 10", Low: 1, High: 10}, {Name: "Resting pulse", Unit: "beats a minute"},
+		{Name: "Sleep", Unit: "hours"},
+		{Name: "Fatigue", Unit: "1 to 10", Low: 1, High: 10},
+		{Name: "Hunger", Unit: "1 to 10", Low: 1, High: 10},
+		{Name: "Resting pulse", Unit: "beats a minute"},
 	}
 	for i := range b.Days {
 		d := &b.Days[i]
@@ -369,21 +375,24 @@ func (b *builder) recoverySentence(markers []chart.Marker) string {
 		}
 		return fmt.Sprintf("Sleep, fatigue and hunger are logged on too few of the last 14 days to say anything; the last was on %s.", b.n.Date(last))
 	}
-	var parts []string
-	say := func(v *float64, points []chart.Point, format string) {
+	var now, before []string
+	say := func(v *float64, points []chart.Point, what, format string) {
 		if v == nil {
 			return
 		}
-		s := fmt.Sprintf(format, chart.Number(*v, 1))
-		if before, ok := meanBetween(points, b.AsOf.AddDays(-70), b.AsOf.AddDays(-56)); ok {
-			s += fmt.Sprintf(" (%s eight weeks before)", chart.Number(before, 1))
+		now = append(now, what+fmt.Sprintf(format, chart.Number(*v, 1)))
+		if v, ok := meanBetween(points, b.AsOf.AddDays(-70), b.AsOf.AddDays(-56)); ok {
+			before = append(before, fmt.Sprintf(format, chart.Number(v, 1)))
 		}
-		parts = append(parts, s)
 	}
-	say(m.SleepH, markers[0].Points, "sleep is %s hours a night")
-	say(m.Fatigue, markers[1].Points, "fatigue %s of 10")
-	say(m.Hunger, markers[2].Points, "hunger %s of 10")
-	return "On the mean of two weeks, " + list(parts) + "."
+	say(m.SleepH, markers[0].Points, "sleep is ", "%s hours a night")
+	say(m.Fatigue, markers[1].Points, "fatigue ", "%s of 10")
+	say(m.Hunger, markers[2].Points, "hunger ", "%s of 10")
+	s := "On the mean of two weeks, " + list(now)
+	if len(before) == len(now) {
+		s += "; eight weeks before it was " + list(before)
+	}
+	return s + "."
 }
 
 // meanBetween is the mean of the points after one date and up to another; ok is

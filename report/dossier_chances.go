@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"glidepath/athlete"
 	"glidepath/chart"
@@ -36,6 +37,7 @@ func (b *builder) chances() Chances {
 		if u := b.Unchanged; u != nil {
 			add(u.Chances.OnTarget, "On target if the prescription in force goes on as it is", band)
 			add(u.Chances.AtOrUnder, "On target or leaner if it goes on as it is", most)
+			add(u.Chances.LeanKept, "Lean mass kept within 3"+nbsp+"% if it goes on as it is", "lost by then: "+b.weight(of(u.LeanLost)))
 		}
 	}
 	add(c.EnergyKept, "Food never has to stand at the floor", fmt.Sprintf("%s kcal per kg of fat-free mass a day", chart.Number(b.limits.EnergyAvailabilityFloor, 0)))
@@ -54,10 +56,10 @@ func (b *builder) chancesSentence() string {
 			b.weight(of(f.Weight)), with(of(f.BodyFat), 1, "%"), futures)
 	}
 	p := float64(f.Chances.OnTarget)
-	s := fmt.Sprintf("To be on target on the day is %s (%s) with a coach who corrects each week, at a forecast %s body fat", likelihood(p), percent(p), with(of(f.BodyFat), 1, "%"))
+	s := fmt.Sprintf("To be on target on the day is %s (%s) if the coach corrects each week, with %s body fat forecast", likelihood(p), percent(p), with(of(f.BodyFat), 1, "%"))
 	if u := b.Unchanged; u != nil && u.Chances.OnTarget.Known() {
 		q := float64(u.Chances.OnTarget)
-		s += fmt.Sprintf(", and %s (%s) if the prescription in force goes on as it is, at %s", likelihood(q), percent(q), with(of(u.BodyFat), 1, "%"))
+		s += fmt.Sprintf(", and %s (%s) if the prescription in force goes on as it is, with %s", likelihood(q), percent(q), with(of(u.BodyFat), 1, "%"))
 	}
 	return s + "; " + futures + "."
 }
@@ -68,19 +70,42 @@ func (b *builder) cannotTell() CannotTell {
 		out.Items = append(out.Items, sentence(q.Reason)+" Ask; until then it is left out.")
 	}
 	for _, from := range [][]string{b.Reading.CannotTell, b.Cannot, b.Dossier.Strength.Cannot} {
-		for _, s := range from {
-			out.Items = append(out.Items, sentence(s))
-		}
+		out.Items = append(out.Items, grouped(from)...)
 	}
 	e := b.Reading.Evidence
-	seen := fmt.Sprintf("in the last two weeks there are weights on %d days and food on %d", e.Weights14, e.Intake14)
+	seen := fmt.Sprintf("with weights on %d and food on %d of the last 14 days", e.Weights14, e.Intake14)
 	if len(out.Items) == 0 {
-		out.Sentence = capital(seen) + ", enough for all that is said here; how the athlete looks and feels is in no log."
+		out.Sentence = "Nothing that is said here lacks its data, " + seen + "; how the athlete looks and feels is in no log."
 		return out
 	}
-	out.Sentence = fmt.Sprintf("%s stay open: %s.", capital(count(len(out.Items), "thing", "things")), seen)
+	out.Sentence = fmt.Sprintf("%s stay open, %s.", capital(count(len(out.Items), "thing", "things")), seen)
 	if len(out.Items) == 1 {
-		out.Sentence = fmt.Sprintf("One thing stays open: %s.", seen)
+		out.Sentence = fmt.Sprintf("One thing stays open, %s.", seen)
+	}
+	return out
+}
+
+// grouped makes one sentence of those that say the same of different things, as
+// "squat: too few sessions" and "bench press: too few sessions".
+func grouped(all []string) []string {
+	var tails []string
+	heads := map[string][]string{}
+	for _, s := range all {
+		head, tail, ok := strings.Cut(s, ": ")
+		if !ok {
+			head, tail = "", s
+		}
+		if heads[tail] == nil {
+			tails = append(tails, tail)
+		}
+		heads[tail] = append(heads[tail], head)
+	}
+	out := make([]string, len(tails))
+	for i, tail := range tails {
+		if head := list(heads[tail]); head != "" {
+			tail = head + ": " + tail
+		}
+		out[i] = sentence(tail)
 	}
 	return out
 }

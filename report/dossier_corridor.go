@@ -90,6 +90,8 @@ func (b *builder) placeWords() string {
 		return fmt.Sprintf("%s is inside the corridor, far under the upper edge, with %s", b.name, slackWords(b.Season.Corridor.SlackWeeks))
 	case gap >= 0:
 		return fmt.Sprintf("%s is inside the corridor, %s under the upper edge, with %s", b.name, b.kg(gap), slackWords(b.Season.Corridor.SlackWeeks))
+	case b.Season.Corridor.SlackWeeks.High >= 0:
+		return fmt.Sprintf("%s stands about %s above the upper edge, %s", b.name, b.kg(gap), slackWords(b.Season.Corridor.SlackWeeks))
 	default:
 		return fmt.Sprintf("%s stands %s above the upper edge, %s: no plan within the limits arrives on time from there", b.name, b.kg(gap), slackWords(b.Season.Corridor.SlackWeeks))
 	}

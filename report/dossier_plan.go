@@ -145,7 +145,7 @@ func (b *builder) prescription() Prescription {
 			Text: fmt.Sprintf("It leaves %s kcal per kg of fat-free mass a day, under the floor of %s.", chart.Number(ea, 0), chart.Number(floor, 0)),
 			Call: "Raise food or take exercise away now. " + watch,
 		})
-	case b.dieting() && ea < floor+nearFloor:
+	case b.dieting() && ea < floor+nearFloor && (b.Proposal == nil || b.Proposal.To != in): // else the review says it
 		out.Cautions = append(out.Cautions, Caution{
 			Text: fmt.Sprintf("It leaves %s kcal per kg of fat-free mass a day, close to the floor of %s.", chart.Number(ea, 0), chart.Number(floor, 0)),
 			Call: watch,
@@ -209,7 +209,7 @@ func (b *builder) notAppraised() string {
 	case b.Show == nil && b.Blocked != nil:
 		return "There is no show to come and no deficit may be planned, so there is nothing to appraise."
 	case b.Show == nil:
-		return fmt.Sprintf("There is no show to come, so there is nothing to appraise: body fat is %s, in the %s.", with(of(b.now.BodyFatPct), 1, "%"), b.Phase)
+		return fmt.Sprintf("There is no show to come, so there is nothing to appraise: body fat is %s, in %s.", with(of(b.now.BodyFatPct), 1, "%"), phaseWords(b.Phase))
 	}
 	return fmt.Sprintf("The way to %s on %s, %s from now, is not appraised while no deficit may be planned.",
 		b.Show.Name, b.n.Date(b.Show.Date), weeks(b.Show.Date.DaysSince(b.AsOf)))
@@ -236,13 +236,6 @@ func (b *builder) appraisalSentence(a *season.Appraisal) string {
 	}
 	return fmt.Sprintf("%s to lose to %s body fat takes %s at the fastest that the limits permit, and there are %s in which a deficit can be planned: %s.",
 		lose, target, fastest, there, slackWords(a.SlackWeeks))
-}
-
-func weekNumber(v float64) string {
-	if v < 0.05 {
-		return "no weeks"
-	}
-	return chart.Number(v, 1) + nbsp + "weeks"
 }
 
 func (b *builder) alternative(a *season.Alternative) Alternative {
@@ -285,12 +278,25 @@ func (b *builder) season() Season {
 		}
 	}
 	if near > 0 {
+		which := fmt.Sprintf("In %d of the %d weeks of diet", near, dieting)
+		if near == dieting {
+			which = "In every week of diet"
+		}
 		out.Cautions = append(out.Cautions, Caution{
-			Text: fmt.Sprintf("In %d of the %d weeks of diet the plan stands within 1 kcal per kg of fat-free mass of the floor of energy availability, %s.", near, dieting, chart.Number(b.limits.EnergyAvailabilityFloor, 0)),
+			Text: fmt.Sprintf("%s the plan stands within 1 kcal per kg of fat-free mass of the floor of energy availability, %s.", which, chart.Number(b.limits.EnergyAvailabilityFloor, 0)),
 			Call: watch,
 		})
 	}
 	return out
+}
+
+// phaseWords is a phase as one is in it.
+func phaseWords(k athlete.PhaseKind) string {
+	switch k {
+	case athlete.OffSeason, athlete.PeakWeek:
+		return "the " + string(k)
+	}
+	return string(k)
 }
 
 func (b *builder) notMapped() string {

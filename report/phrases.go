@@ -56,10 +56,24 @@ func weeks(days int) string {
 	switch {
 	case days == 1:
 		return "1" + nbsp + "day"
-	case days < 14:
+	case days < 14 && days != 7:
 		return fmt.Sprintf("%d%sdays", days, nbsp)
 	}
-	return chart.Number(float64(days)/7, 1) + nbsp + "weeks"
+	return weekNumber(float64(days) / 7)
+}
+
+// weekNumber writes a number of weeks, without a decimal where it is whole.
+func weekNumber(v float64) string {
+	whole := math.Abs(v-math.Round(v)) < 0.01
+	switch {
+	case v < 0.05:
+		return "no weeks"
+	case whole && math.Round(v) == 1:
+		return "1" + nbsp + "week"
+	case whole:
+		return chart.Number(v, 0) + nbsp + "weeks"
+	}
+	return chart.Number(v, 1) + nbsp + "weeks"
 }
 
 // count writes a small number with its noun.

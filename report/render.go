@@ -6,9 +6,10 @@ import (
 	_ "embed"
 	"encoding/base64"
 	"fmt"
-	"glidepath/chart"
 	"html/template"
 	"io"
+
+	"glidepath/chart"
 )
 
 //go:embed page.html.tmpl

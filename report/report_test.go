@@ -4,10 +4,6 @@ import (
 	"bytes"
 	"encoding/xml"
 	"flag"
-	"glidepath/athlete"
-	"glidepath/chart"
-	"glidepath/chart/charttest"
-	"glidepath/report"
 	"io"
 	"math"
 	"os"
@@ -15,6 +11,11 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"glidepath/athlete"
+	"glidepath/chart"
+	"glidepath/chart/charttest"
+	"glidepath/report"
 
 	"github.com/google/go-cmp/cmp"
 	"golang.org/x/net/html"

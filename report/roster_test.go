@@ -2,14 +2,15 @@ package report_test
 
 import (
 	"context"
+	"sync"
+	"testing"
+	"time"
+
 	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/scenario"
 	"glidepath/store"
-	"sync"
-	"testing"
-	"time"
 )
 
 // demo are the dossiers of the invented roster, made once through the use cases

@@ -1,12 +1,13 @@
 package report_test
 
 import (
+	"math"
+
 	"glidepath/athlete"
 	"glidepath/chart"
 	"glidepath/chart/charttest"
 	"glidepath/civil"
 	"glidepath/report"
-	"math"
 )
 
 func est(value, low, high float64) *report.Estimate {

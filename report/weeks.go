@@ -1,10 +1,11 @@
 package report
 
 import (
-	"glidepath/chart"
-	"glidepath/civil"
 	"math"
 	"time"
+
+	"glidepath/chart"
+	"glidepath/civil"
 )
 
 // weightWeek is the corridor's picture as a row of numbers, kg.

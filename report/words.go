@@ -2,12 +2,13 @@ package report
 
 import (
 	"fmt"
-	"glidepath/athlete"
-	"glidepath/chart"
-	"glidepath/civil"
 	"math"
 	"slices"
 	"strings"
+
+	"glidepath/athlete"
+	"glidepath/chart"
+	"glidepath/civil"
 )
 
 const nbsp = "\u00a0"

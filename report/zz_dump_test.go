@@ -3,9 +3,10 @@ package report_test
 import (
 	"encoding/json"
 	"fmt"
-	"glidepath/scenario"
 	"testing"
 	"time"
+
+	"glidepath/scenario"
 )
 
 func TestZZDump(t *testing.T) {

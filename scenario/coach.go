@@ -1,8 +1,9 @@
 package scenario
 
 import (
-	"glidepath/athlete"
 	"math"
+
+	"glidepath/athlete"
 )
 
 // coachName signs the plans; an invented name.

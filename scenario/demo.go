@@ -1,10 +1,11 @@
 package scenario
 
 import (
-	"glidepath/athlete"
-	"glidepath/civil"
 	"math"
 	"time"
+
+	"glidepath/athlete"
+	"glidepath/civil"
 )
 
 // Roster is a coach's whole roster on a date.

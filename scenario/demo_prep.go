@@ -1,9 +1,10 @@
 package scenario
 
 import (
+	"time"
+
 	"glidepath/athlete"
 	"glidepath/civil"
-	"time"
 )
 
 // priya is on path in the middle of a prep.

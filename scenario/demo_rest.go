@@ -1,9 +1,10 @@
 package scenario
 
 import (
+	"time"
+
 	"glidepath/athlete"
 	"glidepath/civil"
-	"time"
 )
 
 // marcus has far too much to lose before his show.

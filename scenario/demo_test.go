@@ -1,9 +1,10 @@
 package scenario
 
 import (
-	"glidepath/athlete"
 	"slices"
 	"testing"
+
+	"glidepath/athlete"
 
 	"github.com/google/go-cmp/cmp"
 )

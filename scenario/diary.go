@@ -1,10 +1,11 @@
 package scenario
 
 import (
-	"glidepath/athlete"
-	"glidepath/civil"
 	"math"
 	"slices"
+
+	"glidepath/athlete"
+	"glidepath/civil"
 )
 
 // diary is how the athlete keeps the log: with gaps that come in runs.

@@ -2,10 +2,11 @@ package scenario
 
 import (
 	"fmt"
-	"glidepath/athlete"
-	"glidepath/civil"
 	"math"
 	"time"
+
+	"glidepath/athlete"
+	"glidepath/civil"
 )
 
 // DrawOptions shapes a random athlete. The zero value is a season of 20 weeks

@@ -1,8 +1,9 @@
 package scenario
 
 import (
-	"glidepath/athlete"
 	"testing"
+
+	"glidepath/athlete"
 )
 
 // A cohort is wide and sensible. The bounds are judgement.

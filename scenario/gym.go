@@ -1,9 +1,10 @@
 package scenario
 
 import (
+	"math"
+
 	"glidepath/athlete"
 	"glidepath/civil"
-	"math"
 )
 
 // gym is the athlete's strength and the two sessions a week whose sets are

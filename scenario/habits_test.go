@@ -1,11 +1,12 @@
 package scenario
 
 import (
-	"glidepath/athlete"
-	"glidepath/civil"
 	"math"
 	"testing"
 	"time"
+
+	"glidepath/athlete"
+	"glidepath/civil"
 
 	"pgregory.net/rapid"
 )

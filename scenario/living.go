@@ -1,11 +1,12 @@
 package scenario
 
 import (
-	"glidepath/athlete"
-	"glidepath/civil"
 	"math"
 	"slices"
 	"time"
+
+	"glidepath/athlete"
+	"glidepath/civil"
 )
 
 // orders are what the plan asks of a day.

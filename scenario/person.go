@@ -2,10 +2,11 @@ package scenario
 
 import (
 	"fmt"
-	"glidepath/athlete"
-	"glidepath/civil"
 	"math"
 	"time"
+
+	"glidepath/athlete"
+	"glidepath/civil"
 )
 
 // Person is a simulated athlete who lives one day at a time, so that a plan can

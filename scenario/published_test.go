@@ -1,11 +1,12 @@
 package scenario
 
 import (
-	"glidepath/athlete"
-	"glidepath/civil"
 	"math"
 	"testing"
 	"time"
+
+	"glidepath/athlete"
+	"glidepath/civil"
 )
 
 // plain is a body's owner who follows the plan and reports it as it is, as in a

@@ -1,7 +1,6 @@
 package scenario
 
 import (
-	"glidepath/athlete"
 	"go/parser"
 	"go/token"
 	"math"
@@ -9,6 +8,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"glidepath/athlete"
 
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"

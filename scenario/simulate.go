@@ -1,9 +1,10 @@
 package scenario
 
 import (
+	"slices"
+
 	"glidepath/athlete"
 	"glidepath/civil"
-	"slices"
 )
 
 // Simulate lives the whole of a spec. The same spec and seed give the same

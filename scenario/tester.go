@@ -1,9 +1,10 @@
 package scenario
 
 import (
+	"math"
+
 	"glidepath/athlete"
 	"glidepath/civil"
-	"math"
 )
 
 // tester measures body composition with the faults of the method: a bias that

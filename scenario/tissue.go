@@ -1,8 +1,9 @@
 package scenario
 
 import (
-	"glidepath/athlete"
 	"math"
+
+	"glidepath/athlete"
 )
 
 // Energy densities of the truth model. Fat is triglyceride; lean is personal

@@ -2,10 +2,11 @@ package season
 
 import (
 	"fmt"
-	"glidepath/athlete"
-	"glidepath/civil"
 	"math"
 	"time"
+
+	"glidepath/athlete"
+	"glidepath/civil"
 )
 
 // Verdict is the appraisal in a word.

@@ -1,12 +1,13 @@
 package season
 
 import (
+	"math"
+	"sort"
+
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/dynamics"
 	"glidepath/numeric"
-	"math"
-	"sort"
 )
 
 // descent is a way down at a share of the fastest permitted pace, day by day.

@@ -1,9 +1,10 @@
 package season
 
 import (
+	"math"
+
 	"glidepath/civil"
 	"glidepath/dynamics"
-	"math"
 )
 
 // Effort is the control of a week, from 0 (maintenance at today's activity) to

@@ -1,10 +1,11 @@
 package season
 
 import (
+	"math"
+
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/dynamics"
-	"math"
 )
 
 // Map is the season from AsOf to the end of recovery.

@@ -1,9 +1,10 @@
 package season
 
 import (
+	"math"
+
 	"glidepath/civil"
 	"glidepath/dynamics"
-	"math"
 )
 
 // A pre-prep diet: the share of the fastest permitted pace at which it runs, how

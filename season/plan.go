@@ -1,10 +1,11 @@
 package season
 
 import (
+	"math"
+
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/dynamics"
-	"math"
 )
 
 // The plan of a diet is optimal control: choose each week's effort so that the

@@ -1,13 +1,14 @@
 package season
 
 import (
+	"slices"
+	"testing"
+
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/dynamics"
 	"glidepath/numeric"
 	"glidepath/physiology"
-	"slices"
-	"testing"
 )
 
 var asOf = civil.Of(2026, 3, 2)

@@ -2,11 +2,12 @@ package sheet
 
 import (
 	"fmt"
-	"glidepath/athlete"
-	"glidepath/fault"
 	"slices"
 	"strconv"
 	"strings"
+
+	"glidepath/athlete"
+	"glidepath/fault"
 )
 
 // Answer settles a question, as a person or a flag such as date-order=dmy gives

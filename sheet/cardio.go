@@ -1,8 +1,9 @@
 package sheet
 
 import (
-	"glidepath/athlete"
 	"strings"
+
+	"glidepath/athlete"
 )
 
 var cardioWords = func() map[string]athlete.CardioKind {

@@ -3,9 +3,10 @@ package sheet
 import (
 	"encoding/csv"
 	"errors"
-	"glidepath/fault"
 	"io"
 	"strings"
+
+	"glidepath/fault"
 )
 
 // separators are those in use: RFC 4180 has the comma; spreadsheets in countries

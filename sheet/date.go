@@ -2,10 +2,11 @@ package sheet
 
 import (
 	"fmt"
-	"glidepath/civil"
 	"math"
 	"strings"
 	"time"
+
+	"glidepath/civil"
 )
 
 // The orders of day, month and year in a date written in numbers.

@@ -2,9 +2,10 @@ package sheet
 
 import (
 	"fmt"
-	"glidepath/civil"
 	"testing"
 	"time"
+
+	"glidepath/civil"
 
 	"pgregory.net/rapid"
 )

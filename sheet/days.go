@@ -2,11 +2,12 @@ package sheet
 
 import (
 	"fmt"
-	"glidepath/athlete"
-	"glidepath/civil"
 	"reflect"
 	"slices"
 	"strings"
+
+	"glidepath/athlete"
+	"glidepath/civil"
 )
 
 // ReadDays reads daily logs. Rows of one date are merged where they do not

@@ -3,10 +3,11 @@ package sheet
 import (
 	"bytes"
 	"fmt"
-	"glidepath/fault"
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"glidepath/fault"
 
 	"golang.org/x/text/encoding"
 	"golang.org/x/text/encoding/charmap"

@@ -1,10 +1,11 @@
 package sheet
 
 import (
-	"glidepath/athlete"
 	"math"
 	"slices"
 	"strings"
+
+	"glidepath/athlete"
 )
 
 // Kind is what the rows of a table are.

@@ -2,10 +2,11 @@ package sheet
 
 import (
 	"fmt"
-	"glidepath/athlete"
-	"glidepath/civil"
 	"slices"
 	"strings"
+
+	"glidepath/athlete"
+	"glidepath/civil"
 )
 
 // Hint is what the caller knows besides the file. The zero value knows nothing.

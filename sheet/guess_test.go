@@ -4,13 +4,14 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
-	"glidepath/athlete"
-	"glidepath/civil"
-	"glidepath/fault"
 	"reflect"
 	"slices"
 	"strings"
 	"testing"
+
+	"glidepath/athlete"
+	"glidepath/civil"
+	"glidepath/fault"
 )
 
 // Headings as coaches and athletes write them (common practice, no source; other

@@ -2,9 +2,10 @@ package sheet
 
 import (
 	"fmt"
-	"glidepath/athlete"
 	"slices"
 	"strings"
+
+	"glidepath/athlete"
 )
 
 // Shares of a column's plausible values that must lie in a unit's range, and at

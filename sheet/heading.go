@@ -1,11 +1,12 @@
 package sheet
 
 import (
-	"glidepath/athlete"
 	"slices"
 	"strconv"
 	"strings"
 	"unicode"
+
+	"glidepath/athlete"
 
 	"golang.org/x/text/unicode/norm"
 )

@@ -1,12 +1,13 @@
 package sheet
 
 import (
-	"glidepath/athlete"
-	"glidepath/fault"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
+
+	"glidepath/athlete"
+	"glidepath/fault"
 )
 
 // Mapping says how a table is to be read. It is plain data and can be kept as

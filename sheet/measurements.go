@@ -2,11 +2,12 @@ package sheet
 
 import (
 	"fmt"
-	"glidepath/athlete"
-	"glidepath/civil"
 	"maps"
 	"slices"
 	"strings"
+
+	"glidepath/athlete"
+	"glidepath/civil"
 )
 
 // ReadMeasurements reads body fat, skinfolds and girths. Rows of one date, method

@@ -5,10 +5,11 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
-	"glidepath/fault"
 	"io"
 	"path/filepath"
 	"strings"
+
+	"glidepath/fault"
 )
 
 // Limits on what is read, so that no file can exhaust the machine.

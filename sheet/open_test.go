@@ -3,9 +3,10 @@ package sheet
 import (
 	"archive/zip"
 	"bytes"
-	"glidepath/fault"
 	"strings"
 	"testing"
+
+	"glidepath/fault"
 
 	"github.com/xuri/excelize/v2"
 	"golang.org/x/text/encoding/charmap"

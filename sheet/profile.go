@@ -5,8 +5,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"glidepath/athlete"
-	"glidepath/fault"
 	"maps"
 	"math"
 	"path/filepath"
@@ -14,6 +12,9 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"glidepath/athlete"
+	"glidepath/fault"
 
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"

@@ -2,14 +2,15 @@ package sheet
 
 import (
 	"encoding/json"
-	"glidepath/athlete"
-	"glidepath/civil"
-	"glidepath/fault"
 	"math"
 	"os"
 	"reflect"
 	"strings"
 	"testing"
+
+	"glidepath/athlete"
+	"glidepath/civil"
+	"glidepath/fault"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"

@@ -3,10 +3,11 @@ package sheet
 import (
 	"cmp"
 	"fmt"
-	"glidepath/civil"
-	"glidepath/fault"
 	"slices"
 	"strings"
+
+	"glidepath/civil"
+	"glidepath/fault"
 )
 
 // Result is what was read. A row is either good as a whole or bad as a whole.

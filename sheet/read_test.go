@@ -5,13 +5,14 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
-	"glidepath/athlete"
-	"glidepath/civil"
-	"glidepath/fault"
 	"io"
 	"slices"
 	"strings"
 	"testing"
+
+	"glidepath/athlete"
+	"glidepath/civil"
+	"glidepath/fault"
 
 	"github.com/google/go-cmp/cmp"
 )

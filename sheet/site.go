@@ -1,9 +1,10 @@
 package sheet
 
 import (
-	"glidepath/athlete"
 	"slices"
 	"strings"
+
+	"glidepath/athlete"
 )
 
 // siteWords has the ways to name a place on the body: the skinfold and the girth

@@ -2,13 +2,14 @@ package sheet
 
 import (
 	"fmt"
-	"glidepath/athlete"
-	"glidepath/civil"
-	"glidepath/fault"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
+
+	"glidepath/athlete"
+	"glidepath/civil"
+	"glidepath/fault"
 )
 
 // ReadSets reads a training log, set by set. A row may stand for several sets: by

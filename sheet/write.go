@@ -3,12 +3,13 @@ package sheet
 import (
 	"encoding/csv"
 	"fmt"
-	"glidepath/athlete"
-	"glidepath/fault"
 	"io"
 	"slices"
 	"strconv"
 	"strings"
+
+	"glidepath/athlete"
+	"glidepath/fault"
 )
 
 // whyHeading is the column that WriteRejected adds.

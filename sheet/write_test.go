@@ -4,12 +4,13 @@ import (
 	"bytes"
 	"encoding/csv"
 	"fmt"
-	"glidepath/athlete"
-	"glidepath/civil"
 	"math"
 	"math/rand/v2"
 	"strings"
 	"testing"
+
+	"glidepath/athlete"
+	"glidepath/civil"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"

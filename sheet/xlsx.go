@@ -4,8 +4,9 @@ import (
 	"archive/zip"
 	"bytes"
 	"fmt"
-	"glidepath/fault"
 	"strings"
+
+	"glidepath/fault"
 
 	"github.com/xuri/excelize/v2"
 )

@@ -4,6 +4,7 @@ import (
 	"database/sql"
 	"encoding/json"
 	"errors"
+
 	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/fault"

@@ -3,9 +3,10 @@ package store
 import (
 	"context"
 	"errors"
-	"glidepath/fault"
 	"os"
 	"path/filepath"
+
+	"glidepath/fault"
 )
 
 // Backup writes a compact copy of everything to a new file at path, readable by

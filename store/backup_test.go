@@ -3,11 +3,12 @@ package store
 import (
 	"bytes"
 	"context"
-	"glidepath/app"
-	"glidepath/fault"
 	"os"
 	"path/filepath"
 	"testing"
+
+	"glidepath/app"
+	"glidepath/fault"
 )
 
 func TestBackup(t *testing.T) {

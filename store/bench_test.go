@@ -2,11 +2,12 @@ package store
 
 import (
 	"fmt"
+	"math/rand/v2"
+	"testing"
+
 	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/civil"
-	"math/rand/v2"
-	"testing"
 )
 
 // inventedDays makes n days in a row with the values that a keen athlete logs.

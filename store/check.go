@@ -5,12 +5,13 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"math"
+	"slices"
+
 	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/fault"
-	"math"
-	"slices"
 
 	"modernc.org/sqlite"
 	sqlite3 "modernc.org/sqlite/lib"

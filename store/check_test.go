@@ -2,14 +2,15 @@ package store
 
 import (
 	"errors"
-	"glidepath/app"
-	"glidepath/athlete"
-	"glidepath/fault"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
+
+	"glidepath/app"
+	"glidepath/athlete"
+	"glidepath/fault"
 )
 
 func TestCheckFindsNothingInAGoodFile(t *testing.T) {

@@ -5,10 +5,11 @@ import (
 	"database/sql"
 	"encoding/json"
 	"fmt"
+	"slices"
+
 	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/civil"
-	"slices"
 )
 
 // Days lists the days of the log from one date to another, both included.

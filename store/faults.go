@@ -2,9 +2,10 @@ package store
 
 import (
 	"errors"
-	"glidepath/fault"
 	"io/fs"
 	"syscall"
+
+	"glidepath/fault"
 
 	"modernc.org/sqlite"
 	sqlite3 "modernc.org/sqlite/lib"

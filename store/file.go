@@ -4,11 +4,12 @@ import (
 	"context"
 	"database/sql"
 	"errors"
-	"glidepath/fault"
 	"io"
 	"net/url"
 	"os"
 	"path/filepath"
+
+	"glidepath/fault"
 )
 
 // companions are the suffixes of the files that make up a data file: itself,

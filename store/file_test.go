@@ -5,10 +5,6 @@ import (
 	"context"
 	"database/sql"
 	"errors"
-	"glidepath/app"
-	"glidepath/athlete"
-	"glidepath/civil"
-	"glidepath/fault"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -17,6 +13,11 @@ import (
 	"testing"
 	"testing/fstest"
 	"time"
+
+	"glidepath/app"
+	"glidepath/athlete"
+	"glidepath/civil"
+	"glidepath/fault"
 )
 
 func TestDefaultPath(t *testing.T) {

@@ -4,8 +4,6 @@ import (
 	"bufio"
 	"context"
 	"fmt"
-	"glidepath/app"
-	"glidepath/civil"
 	"io"
 	"math/rand/v2"
 	"os"
@@ -15,6 +13,9 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"glidepath/app"
+	"glidepath/civil"
 )
 
 // killedFile names the data file to the process that is to be killed.

@@ -3,10 +3,11 @@ package store
 import (
 	"database/sql"
 	"encoding/json"
+	"math"
+
 	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/civil"
-	"math"
 )
 
 // Measurements lists an athlete's measurements up to a date.

@@ -3,12 +3,13 @@ package store
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
+	"strconv"
+
 	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/fault"
-	"slices"
-	"strconv"
 )
 
 // merger counts what a merge does and gathers the corrections it makes.

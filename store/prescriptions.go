@@ -3,6 +3,7 @@ package store
 import (
 	"database/sql"
 	"encoding/json"
+
 	"glidepath/athlete"
 	"glidepath/civil"
 )

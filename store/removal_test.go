@@ -3,12 +3,13 @@ package store
 import (
 	"bytes"
 	"errors"
-	"glidepath/app"
-	"glidepath/athlete"
-	"glidepath/civil"
 	"os"
 	"strings"
 	"testing"
+
+	"glidepath/app"
+	"glidepath/athlete"
+	"glidepath/civil"
 )
 
 // Prescriptions, corrections and older profiles cannot be changed even by SQL

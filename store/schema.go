@@ -5,8 +5,9 @@ import (
 	"database/sql"
 	"embed"
 	"fmt"
-	"glidepath/fault"
 	"io/fs"
+
+	"glidepath/fault"
 
 	"github.com/pressly/goose/v3"
 )

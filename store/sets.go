@@ -3,11 +3,12 @@ package store
 import (
 	"database/sql"
 	"fmt"
+	"math"
+
 	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/fault"
-	"math"
 )
 
 // Sets lists the logged sets from one date to another, both included.

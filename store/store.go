@@ -5,13 +5,14 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
-	"glidepath/app"
 	"net/url"
 	"os"
 	"path/filepath"
 	"runtime"
 	"strings"
 	"time"
+
+	"glidepath/app"
 
 	"github.com/adrg/xdg"
 	_ "modernc.org/sqlite" // the driver

@@ -1,10 +1,11 @@
 package store
 
 import (
-	"glidepath/app"
-	"glidepath/store/storetest"
 	"path/filepath"
 	"testing"
+
+	"glidepath/app"
+	"glidepath/store/storetest"
 )
 
 func TestConformanceFile(t *testing.T) {

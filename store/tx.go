@@ -6,9 +6,10 @@ import (
 	"database/sql"
 	"encoding/json"
 	"errors"
+	"time"
+
 	"glidepath/app"
 	"glidepath/fault"
-	"time"
 )
 
 // tx is an app.Tx. Statements are prepared once a transaction, so that a roster

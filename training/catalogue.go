@@ -1,8 +1,9 @@
 package training
 
 import (
-	"glidepath/athlete"
 	"slices"
+
+	"glidepath/athlete"
 )
 
 // Pattern is the kind of movement.

@@ -1,11 +1,12 @@
 package training_test
 
 import (
-	"glidepath/athlete"
-	"glidepath/training"
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"glidepath/athlete"
+	"glidepath/training"
 )
 
 // world is how simulated strength behaves, apart from the engine's settings.

@@ -3,11 +3,12 @@ package training
 import (
 	"cmp"
 	"fmt"
+	"slices"
+	"strings"
+
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/physiology"
-	"slices"
-	"strings"
 )
 
 // liftLog is one exercise's days, each with its best set.

@@ -1,9 +1,10 @@
 package training
 
 import (
+	"math"
+
 	"glidepath/athlete"
 	"glidepath/civil"
-	"math"
 )
 
 // Bounds of monotony: where every day is alike the standard deviation is 0, and

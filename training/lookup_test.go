@@ -1,11 +1,12 @@
 package training_test
 
 import (
-	"glidepath/athlete"
-	"glidepath/training"
 	"slices"
 	"strings"
 	"testing"
+
+	"glidepath/athlete"
+	"glidepath/training"
 
 	"pgregory.net/rapid"
 )

@@ -1,10 +1,11 @@
 package training
 
 import (
+	"math"
+
 	"glidepath/athlete"
 	"glidepath/fault"
 	"glidepath/physiology"
-	"math"
 )
 
 // What is assumed of a set without repetitions in reserve (judgement: most

@@ -1,10 +1,11 @@
 package training
 
 import (
-	"glidepath/civil"
-	"glidepath/numeric"
 	"math"
 	"slices"
+
+	"glidepath/civil"
+	"glidepath/numeric"
 )
 
 // OverallPoint is strength as a whole on a day, % of the baseline.

@@ -1,11 +1,12 @@
 package training_test
 
 import (
+	"math"
+	"testing"
+
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/training"
-	"math"
-	"testing"
 )
 
 // A lifter who holds for eight weeks and then loses 1 % a week: the series stands

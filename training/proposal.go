@@ -2,9 +2,10 @@ package training
 
 import (
 	"fmt"
+	"math"
+
 	"glidepath/athlete"
 	"glidepath/fault"
-	"math"
 )
 
 // Action is what a proposal does to training.

@@ -1,14 +1,15 @@
 package training_test
 
 import (
+	"math"
+	"strings"
+	"testing"
+
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/fault"
 	"glidepath/numeric"
 	"glidepath/training"
-	"math"
-	"strings"
-	"testing"
 
 	"pgregory.net/rapid"
 )

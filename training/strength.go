@@ -1,10 +1,11 @@
 package training
 
 import (
+	"math"
+
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/numeric"
-	"math"
 )
 
 // What retention needs (judgement): sessions of a lift in the baseline weeks, and

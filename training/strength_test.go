@@ -1,14 +1,15 @@
 package training_test
 
 import (
-	"glidepath/athlete"
-	"glidepath/civil"
-	"glidepath/fault"
-	"glidepath/training"
 	"math"
 	"math/rand/v2"
 	"strings"
 	"testing"
+
+	"glidepath/athlete"
+	"glidepath/civil"
+	"glidepath/fault"
+	"glidepath/training"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"

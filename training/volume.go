@@ -2,10 +2,11 @@ package training
 
 import (
 	"cmp"
-	"glidepath/athlete"
-	"glidepath/civil"
 	"slices"
 	"strings"
+
+	"glidepath/athlete"
+	"glidepath/civil"
 )
 
 // hardRIR is the most repetitions in reserve that still make a set hard. A set

@@ -1,10 +1,11 @@
 package training_test
 
 import (
-	"glidepath/athlete"
-	"glidepath/training"
 	"math"
 	"testing"
+
+	"glidepath/athlete"
+	"glidepath/training"
 
 	"pgregory.net/rapid"
 )

@@ -4,11 +4,12 @@
 package charttest
 
 import (
+	"math"
+	"math/rand/v2"
+
 	"glidepath/athlete"
 	"glidepath/chart"
 	"glidepath/civil"
-	"math"
-	"math/rand/v2"
 )
 
 // The dates of the invented season.

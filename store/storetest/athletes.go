@@ -1,11 +1,12 @@
 package storetest
 
 import (
+	"time"
+
 	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/fault"
-	"time"
 )
 
 func athleteTests() []namedTest {

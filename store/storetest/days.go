@@ -1,10 +1,11 @@
 package storetest
 
 import (
+	"math"
+
 	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/fault"
-	"math"
 )
 
 func dayTests() []namedTest {

@@ -2,11 +2,12 @@ package storetest
 
 import (
 	"fmt"
+	"slices"
+	"strings"
+
 	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/civil"
-	"slices"
-	"strings"
 
 	"pgregory.net/rapid"
 )

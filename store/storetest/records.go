@@ -1,11 +1,12 @@
 package storetest
 
 import (
+	"math"
+
 	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/fault"
-	"math"
 )
 
 func measurementTests() []namedTest {

@@ -4,12 +4,13 @@ package storetest
 
 import (
 	"errors"
+	"testing"
+	"time"
+
 	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/fault"
-	"testing"
-	"time"
 
 	"github.com/google/go-cmp/cmp"
 )

@@ -4,9 +4,10 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"sync"
+
 	"glidepath/app"
 	"glidepath/athlete"
-	"sync"
 )
 
 func transactionTests(opts Options) []namedTest {

@@ -1,0 +1,126 @@
+// Package lab is the laboratory: virtual athletes from a truth that is not the
+// engine's live whole seasons under the product and under other policies, in
+// closed loop, so that what the product promises can be counted.
+//
+// It stands out of the product's way: nothing of the product imports it.
+package lab
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+
+	"glidepath/athlete"
+	"glidepath/civil"
+	"glidepath/scenario"
+)
+
+// Measuring is how body fat is measured through a season.
+type Measuring struct {
+	Name      string
+	Method    athlete.Method
+	EveryDays int
+	ReadingSD float64 // points, anew each time
+	BiasSD    float64 // points, drawn once for a season and kept
+}
+
+// The ways of measuring that the cohorts use.
+var (
+	ScanGrade = Measuring{Name: "scan every 4 weeks", Method: athlete.Scan, EveryDays: 28, ReadingSD: 1}
+	Calipers  = Measuring{Name: "calipers every 2 weeks", Method: athlete.Calipers7, EveryDays: 14, ReadingSD: 1.3, BiasSD: 2.5}
+	EyeOnly   = Measuring{Name: "eye every 2 weeks", Method: athlete.Eye, EveryDays: 14, ReadingSD: 1.5, BiasSD: 2}
+)
+
+// Cohort draws virtual athletes.
+type Cohort struct {
+	Seed      uint64
+	Athletes  int
+	Measuring Measuring
+	// NoIntake: intake is never logged.
+	NoIntake bool
+	// Lean and Adapt multiply the truth's loss of lean and its adaptation; 0 is 1.
+	Lean, Adapt float64
+	Workers     int
+}
+
+// subject is one virtual athlete before the season.
+type subject struct {
+	spec    scenario.Spec
+	seed    uint64
+	show    athlete.Show
+	biasPct float64
+	rng     *rand.Rand // for the measurements
+	cohort  *Cohort
+}
+
+// hands are whose measurements they are.
+const hands = "the lab"
+
+// firstDay of every cohort's logs, a Monday.
+var firstDay = civil.Of(2025, 1, 6)
+
+// runIn is how long an athlete logs before the season is appraised.
+const runInDays = 28
+
+// draw makes athlete i of a cohort: a body, habits, and a show that asks for
+// anything from an easy to an impossible descent.
+func (c *Cohort) draw(i int) subject {
+	seed := c.Seed*1_000_003 + uint64(i)
+	r := rand.New(rand.NewPCG(seed, 0x1ab))
+	o := scenario.DrawOptions{ID: fmt.Sprintf("v%06d", i), Weeks: 60, Protocol: scenario.Holding, From: firstDay}
+	spec := scenario.Draw(seed, o)
+	if c.NoIntake {
+		spec.Logging.IntakeShare = -1
+	}
+	spec.Measurements = nil
+	spec.Plan = nil
+	a := &spec.Athlete
+	a.BodyFat = nil
+	a.Events = nil
+	a.CardioMinutesMax = math.Max(a.CardioMinutesMax, 240)
+	a.StepsPerDayMax = a.StepsPerDay + 4000 + 3000*r.Float64()
+	fatPct := 100 * spec.FatKg / spec.WeightKg
+	target := athlete.BodyFatFloorPct(a.Sex) + 1.5 + 3.5*r.Float64()
+	if fatPct < target+2 {
+		fatPct = target + 2 + 6*r.Float64()
+		spec.FatKg = fatPct / 100 * spec.WeightKg
+	}
+	scale := func(v *float64, factor float64) {
+		if factor != 0 {
+			*v *= factor
+		}
+	}
+	if c.Lean != 0 || c.Adapt != 0 {
+		full := scenario.New(spec, seed).Body()
+		spec.Body = full
+		scale(&spec.Body.LeanLossFactor, c.Lean)
+		scale(&spec.Body.AdaptationGain, c.Adapt)
+		scale(&spec.Body.SpontaneousDrop, c.Adapt)
+	}
+	// Weeks from the appraisal to the show: about what a sensible pace takes,
+	// times anything from far too little to plenty.
+	lose := (fatPct - target) / 100 * spec.WeightKg * 1.15
+	weeks := lose / (0.0055 * spec.WeightKg) * (0.5 + 1.3*r.Float64())
+	weeks = math.Max(5, math.Min(44, weeks))
+	show := athlete.Show{
+		ID: "show", Name: "the show", Date: firstDay.AddDays(runInDays + 7*int(math.Round(weeks))),
+		TargetBodyFatPct: math.Round(10*target) / 10,
+	}
+	a.Shows = []athlete.Show{show}
+	m := c.Measuring
+	reading := athlete.Measurement{Method: m.Method, By: hands}
+	a.MethodErrors = []athlete.MethodError{{Series: reading.Series(), BiasSD: m.BiasSD, ReadingSD: m.ReadingSD}}
+	spec.To = show.Date
+	return subject{
+		spec: spec, seed: seed, show: show, cohort: c,
+		biasPct: c.Measuring.BiasSD * r.NormFloat64(), rng: r,
+	}
+}
+
+// measure is a body-fat reading of the truth by the cohort's method.
+func (s *subject) measure(on civil.Date, truth scenario.TruthDay) athlete.Measurement {
+	m := s.cohort.Measuring
+	pct := 100*truth.FatKg/truth.WeightKg + s.biasPct + m.ReadingSD*s.rng.NormFloat64()
+	pct = math.Max(3, math.Round(10*pct)/10)
+	return athlete.Measurement{Date: on, Method: m.Method, By: hands, BodyFatPct: &pct}
+}
