@@ -54,6 +54,9 @@ type Options struct {
 	ShowID   string // "" is the next show
 	Futures  int    // 0 is 4,000; negative is no forecast
 	NoReview bool
+	// Believe, where given, changes what the reading believes before anything is
+	// planned with it: for laboratories that compare with somebody who knows more.
+	Believe func(*reading.Reading)
 	Workers  int // for the futures; 0 is one
 }
 
@@ -96,6 +99,9 @@ func (f *facts) dossier(asOf civil.Date, o Options) (*Dossier, error) {
 	in.Composition = d.Compositions
 	if d.Reading, err = reading.Read(in, reading.Settings{}); err != nil {
 		return nil, err
+	}
+	if o.Believe != nil {
+		o.Believe(d.Reading)
 	}
 	f.train(d)
 	d.Show = a.NextShow(asOf)
