@@ -26,7 +26,7 @@ func (d *corridorDrawing) draw() {
 	if d.hasEnergy() {
 		y = d.energyHead(bottom + 30)
 		r := d.kcal().padded(0.06, 300)
-		d.energy = frame{d.left, d.right, y + 8, y + 8 + d.heightTwo, dates.from, dates.to, r.low, r.high}
+		d.energy = frame{d.left, d.right, y + 14, y + 14 + d.heightTwo, dates.from, dates.to, r.low, r.high}
 		bottom = d.energy.bottom
 	}
 	d.c.valueAxis(d.weight, 9)
@@ -186,6 +186,9 @@ func (d *corridorDrawing) drawSeries() {
 	lower, upper := make([]Point, len(d.Edges)), make([]Point, len(d.Edges))
 	for i, e := range d.Edges {
 		room[i] = Estimate{e.Date, e.UpperKg, e.LowerKg, e.UpperKg}
+		if e.LowerKg > e.UpperKg { // too late: there is no room
+			room[i].Value = nan
+		}
 		lower[i], upper[i] = Point{e.Date, e.LowerKg}, Point{e.Date, e.UpperKg}
 	}
 	c.hatched(f, room)

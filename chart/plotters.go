@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"math"
 	"strings"
 
 	"glidepath/civil"
@@ -195,13 +196,15 @@ func (c *canvas) valueAxis(f frame, most int) {
 	}
 }
 
-// dateAxis draws the line at the foot of a frame with its ticks and labels.
+// dateAxis draws the line at the foot of a frame with its ticks and labels. A
+// label by the left end moves into the frame, clear of the numbers.
 func (c *canvas) dateAxis(f frame, n Notation) {
 	c.line("axis", f.left, f.bottom, f.right, f.bottom)
 	limit := 0.0
 	for _, t := range dateTicks(f, n) {
 		x, half := f.x(t.date), textWidth(t.label, typeSize, false)/2
 		c.line("axis", x, f.bottom, x, f.bottom+5)
+		x = math.Max(x, f.left+half)
 		if x-half < limit || x+half > c.width {
 			continue
 		}

@@ -173,14 +173,19 @@ func instruction(p *athlete.Prescription) season.Instruction {
 	return season.Instruction{EnergyKcal: p.MeanEnergyKcal(), StepsPerDay: p.Steps, CardioMinutes: p.CardioMinutes()}
 }
 
-// stage is the weight that the target's body fat comes to with the plan's
-// lean mass; ok is false where nothing is planned.
+// stage is the weight that the target's body fat comes to with the lean mass that
+// is left by then; ok is false where nothing is planned.
 func (b *builder) stage() (t chart.Target, ok bool) {
 	if !b.planned() {
 		return t, false
 	}
 	s := b.Season.Map.Stage
 	lean := s.WeightKg * (1 - s.BodyFatPct/100)
+	days := b.Season.Corridor.Days
+	if end := days[len(days)-1]; !b.Season.Map.Lands && end.UpperKg.Known() {
+		// The plan ends short of the target, with lean mass that is still to go.
+		lean = float64(end.UpperKg) * (1 - float64(end.UpperPct)/100)
+	}
 	at := func(pct float64) float64 { return lean / (1 - pct/100) }
 	target, tolerance := b.Show.TargetBodyFatPct, b.Show.Tolerance()
 	floor := athlete.BodyFatFloorPct(b.Athlete.Sex)

@@ -137,6 +137,8 @@ func ago(days int) string {
 		return "of today"
 	case 1:
 		return "of yesterday"
+	case 7:
+		return "a week ago"
 	}
 	return weeks(days) + " ago"
 }
@@ -257,7 +259,21 @@ func (b *builder) activity() Activity {
 		return Activity{}
 	}
 	out.Sentence = activitySentence(out.Chart.Weeks)
+	dropIdleCardio(out.Chart.Weeks)
 	return out
+}
+
+// dropIdleCardio leaves cardio out where none was ever asked or done.
+func dropIdleCardio(weeks []chart.ActivityWeek) {
+	idle := func(v *float64) bool { return v == nil || *v == 0 }
+	for _, w := range weeks {
+		if !idle(w.CardioMinutes) || !idle(w.CardioAsked) {
+			return
+		}
+	}
+	for i := range weeks {
+		weeks[i].CardioMinutes, weeks[i].CardioAsked = nil, nil
+	}
 }
 
 func moved(w chart.ActivityWeek) bool { return w.StepsPerDay != nil || w.CardioMinutes != nil }

@@ -83,10 +83,9 @@ func (b *builder) corridorSentence() string {
 
 // placeWords says where the athlete stands between the edges.
 func (b *builder) placeWords() string {
-	today := b.Season.Corridor.Days[0]
-	upper := float64(today.UpperKg)
-	switch gap := upper - today.LowerKg; {
-	case !today.UpperKg.Known():
+	today := b.edges()[0]
+	switch gap := today.UpperKg - today.LowerKg; {
+	case !isFinite(gap):
 		return fmt.Sprintf("%s is inside the corridor, far under the upper edge, with %s", b.name, slackWords(b.Season.Corridor.SlackWeeks))
 	case gap >= 0:
 		return fmt.Sprintf("%s is inside the corridor, %s under the upper edge, with %s", b.name, b.kg(gap), slackWords(b.Season.Corridor.SlackWeeks))
@@ -160,9 +159,7 @@ func (b *builder) ahead(ch *chart.Corridor) {
 			ch.Plan = append(ch.Plan, chart.Point{Date: p.Date, Value: p.WeightKg})
 		}
 	}
-	for _, c := range b.Season.Corridor.Days {
-		ch.Edges = append(ch.Edges, chart.Edge{Date: c.Date, LowerKg: c.LowerKg, UpperKg: float64(c.UpperKg)})
-	}
+	ch.Edges = b.edges()
 	if b.Forecast != nil {
 		for i := range b.Forecast.Fan {
 			q := &b.Forecast.Fan[i].Weight
@@ -175,6 +172,26 @@ func (b *builder) ahead(ch *chart.Corridor) {
 	if t, ok := b.stage(); ok {
 		ch.Target = &t
 	}
+}
+
+// edges are those of the season. The edges are conditions, body fat for the lean
+// mass that a descent at the limits leaves; drawn over a plan that keeps more
+// lean mass, the same body fat weighs more. So where the plan lands they are
+// drawn with the plan's lean mass, and the plan is inside when its body fat is.
+func (b *builder) edges() []chart.Edge {
+	if !b.planned() {
+		return nil
+	}
+	m := &b.Season.Map
+	out := make([]chart.Edge, len(b.Season.Corridor.Days))
+	for i, c := range b.Season.Corridor.Days {
+		out[i] = chart.Edge{Date: c.Date, LowerKg: c.LowerKg, UpperKg: float64(c.UpperKg)}
+		if m.Lands && i < len(m.Path) {
+			lean := m.Path[i].FatFreeKg
+			out[i].LowerKg, out[i].UpperKg = lean/(1-c.LowerPct/100), lean/(1-float64(c.UpperPct)/100)
+		}
+	}
+	return out
 }
 
 // reportedSteps is reported energy as the mean of each week that has at least

@@ -178,7 +178,9 @@ func (b *builder) appraisal() Appraisal {
 		SlackWeeks: ofSpan(a.SlackWeeks),
 	}
 	if a.Verdict != season.InReach {
-		out.LatestStart = a.LatestSensible
+		if a.LatestSensible >= b.AsOf && !(b.Current != nil && b.Current.Phase == athlete.Prep) {
+			out.LatestStart = a.LatestSensible // of use only to who has not begun
+		}
 		out.WeeksThere = new(a.FastestWeeks.Value + a.SlackWeeks.Value)
 	}
 	if !neverArrives(a) {
@@ -193,6 +195,9 @@ func (b *builder) appraisal() Appraisal {
 		out.Ways = append(out.Ways, sentence(w.Sentence))
 	}
 	for i := range a.Alternatives {
+		if len(a.Alternatives) == 1 && a.Alternatives[i].ShowDate == b.Show.Date {
+			break // the plan itself
+		}
 		out.Alternatives = append(out.Alternatives, b.alternative(&a.Alternatives[i]))
 	}
 	return out

@@ -217,6 +217,6 @@ func (v *view) Length(from, to civil.Date) string {
 	case n == 7:
 		return "1" + nbsp + "week"
 	default:
-		return chart.Number(float64(n)/7, 1) + nbsp + "weeks"
+		return weekNumber(float64(n) / 7)
 	}
 }
