@@ -1,0 +1,46 @@
+package sheet
+
+import (
+	"strings"
+
+	"glidepath/athlete"
+	"glidepath/fault"
+)
+
+// ReadQuantity reads a text such as "181.4 lb", "9800 kJ" or "7:30" as a field of
+// a kind of table, in the domain's unit. A bare number is in bare, or, where that
+// is empty, in the domain's unit; but a field that people write in several units
+// (a weight, a girth) must then state its own. The error is a fault of kind
+// Invalid; it panics on a field that the kind of table has not.
+func ReadQuantity(k Kind, f Field, text string, bare Unit) (float64, error) {
+	s := specOf(k, f)
+	if s == nil {
+		panic("sheet: no such field: " + string(f))
+	}
+	if bare == "" && s.unit() != Kg && s.unit() != Cm {
+		bare = s.unit()
+	}
+	v, bad := quantity(text, bare, s.unit(), '.', s.accepts)
+	if bad != nil {
+		return 0, cellFault(f, text, bad)
+	}
+	return v, nil
+}
+
+// ReadBouts reads cardio as a cell of a log has it: "30 min incline walking; cycling 20".
+func ReadBouts(text string) ([]athlete.CardioBout, error) {
+	bouts, bad := cardioCell(text, "", Minute, '.')
+	if bad != nil {
+		return nil, cellFault(FieldCardio, text, bad)
+	}
+	return bouts, nil
+}
+
+func cellFault(f Field, text string, bad *cellError) error {
+	e := fault.New(fault.Invalid, "%s %s", quote(text), strings.TrimPrefix(bad.why, "it "))
+	e.Hint, e.Field, e.Value = bad.hint, string(f), clip(text)
+	if strings.Contains(bad.why, "has no unit") {
+		e.Hint = "Write the unit, as in \"181.4 lb\", \"82.3 kg\" or \"76 cm\"."
+	}
+	return e
+}
