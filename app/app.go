@@ -208,6 +208,15 @@ func (a *App) ChangeLimit(ctx context.Context, id, field string, value float64, 
 func (a *App) AllowLowAvailability(ctx context.Context, id string, la athlete.LowAvailability) error {
 	return a.edit(ctx, id, func(p *athlete.Athlete) error {
 		l := p.EffectiveLimits()
+		if old := l.LowAvailability; old != nil && la.From > old.From {
+			// Weeks in a row count together, however often leave is given.
+			end := old.From.AddDays(7 * old.Weeks)
+			if la.From <= end && la.From.AddDays(7*la.Weeks) > old.From.AddDays(7*athlete.LowAvailabilityMaxWeeks) {
+				return fault.New(fault.Refused, "with the leave from %s that makes more than %d weeks in a row below the floor of energy availability.",
+					old.From, athlete.LowAvailabilityMaxWeeks).WithField("limits.low_availability").
+					WithHint("Plan at the floor or above for a while after %s first.", end.AddDays(-1))
+			}
+		}
 		l.LowAvailability = &la
 		p.Limits = &l
 		return nil

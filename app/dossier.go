@@ -57,7 +57,7 @@ type Options struct {
 	// Believe, where given, changes what the reading believes before anything is
 	// planned with it: for laboratories that compare with somebody who knows more.
 	Believe func(*reading.Reading)
-	Workers  int // for the futures; 0 is one
+	Workers int // for the futures; 0 is one
 }
 
 // Dossier reckons everything about an athlete as of a date.
@@ -316,7 +316,7 @@ func (f *facts) review(d *Dossier, p season.Problem) {
 	}
 	proposal := decision.Review(s)
 	d.Proposal = &proposal
-	draft, err := f.draft(d, proposal.To, proposal.Phase)
+	draft, err := f.proposed(d, &proposal)
 	if err != nil {
 		d.Cannot = append(d.Cannot, "The proposal cannot be written as a week of food: "+err.Error())
 		return
@@ -325,4 +325,16 @@ func (f *facts) review(d *Dossier, p season.Problem) {
 	draft.Sets = draft.SetsOr(d.Current)
 	draft.Reasons = append([]string{proposal.Sentence}, proposal.Reasons...)
 	d.Draft = draft
+}
+
+// proposed writes a proposal as a prescription: where it leaves everything as it
+// is, the one that stands, since accepting to hold must not change the food.
+func (f *facts) proposed(d *Dossier, p *decision.Proposal) (*athlete.Prescription, error) {
+	c := d.Current
+	if c == nil || p.To != p.From || p.Phase != c.Phase {
+		return f.draft(d, p.To, p.Phase)
+	}
+	kept := *c
+	kept.Version, kept.From, kept.Author, kept.Origin = 0, d.AsOf, "", ""
+	return &kept, nil
 }

@@ -2,6 +2,7 @@ package app
 
 import (
 	"context"
+	"encoding/json"
 	"time"
 
 	"glidepath/athlete"
@@ -100,13 +101,13 @@ type Correction struct {
 
 // Review is a weekly review with the coach's decision on it.
 type Review struct {
-	Date      civil.Date `json:"date"`
-	Proposal  []byte     `json:"proposal"` // JSON of decision.Proposal
-	Decision  Decision   `json:"decision"`
-	Reason    string     `json:"reason,omitempty"`
-	Who       string     `json:"who,omitempty"`
-	DecidedAt time.Time  `json:"decided_at,omitzero"`
-	Version   int        `json:"version,omitempty"` // of the prescription that it led to
+	Date      civil.Date      `json:"date"`
+	Proposal  json.RawMessage `json:"proposal"` // a Reviewed
+	Decision  Decision        `json:"decision"`
+	Reason    string          `json:"reason,omitempty"`
+	Who       string          `json:"who,omitempty"`
+	DecidedAt time.Time       `json:"decided_at,omitzero"`
+	Version   int             `json:"version,omitempty"` // of the prescription that it led to
 }
 
 // Decision is what the coach did with a proposal.

@@ -85,7 +85,8 @@ func (s *session) runAppraise(ctx context.Context, name string, o showOptions) e
 		fact{"To lose", span(scaled(a.LoseKg, kg), 1, unit)},
 		fact{"Stage weight", span(scaled(a.StageWeightKg, kg), 1, unit) + fmt.Sprintf(" at %s%s%% body fat", chart.Number(d.Show.TargetBodyFatPct, 1), nbsp)},
 		fact{"Rate", fmt.Sprintf("%.2f%s%% of body weight a week is needed on average; %.2f%s%% is permitted", a.NeededRatePct, nbsp, a.PermittedRatePct, nbsp)},
-		fact{"Latest start", startText(d.AsOf, a)},
+		fact{"Sensible start", "by " + startText(d.AsOf, a.LatestSensible)},
+		fact{"Latest start", startText(d.AsOf, a.LatestAtAll) + ", at the fastest permitted"},
 	)
 	section(p, "What binds", a.Binds)
 	ways := make([]string, len(a.Ways))
@@ -101,14 +102,11 @@ func scaled(v season.Span, k float64) season.Span {
 	return season.Span{Value: v.Value * k, Low: v.Low * k, High: v.High * k}
 }
 
-func startText(asOf civil.Date, a *season.Appraisal) string {
-	when := func(d civil.Date) string {
-		if d < asOf {
-			return date(d) + ", which is past"
-		}
-		return date(d)
+func startText(asOf, start civil.Date) string {
+	if start < asOf {
+		return date(start) + " (past)"
 	}
-	return when(a.LatestSensible) + " for a sensible descent; " + when(a.LatestAtAll) + " for the fastest permitted"
+	return date(start)
 }
 
 func (s *session) showAlternatives(p *page, d *app.Dossier, all []season.Alternative) {
@@ -125,15 +123,15 @@ func (s *session) showAlternatives(p *page, d *app.Dossier, all []season.Alterna
 			works = "yes"
 		}
 		rows = append(rows, []string{
-			sentence(a.What), works, date(a.Start), date(a.ShowDate), chart.Number(a.Weeks, 0), chart.Number(a.SlackWeeks, 1),
+			sentence(a.What), works, p.date(a.Start), p.date(a.ShowDate), chart.Number(a.Weeks, 0), chart.Number(a.SlackWeeks, 1),
 			chart.Number(a.RatePct, 2), whole(a.LowestEnergyKcal), chart.Number(n.FromKg(a.LeanLostKg), 1),
 		})
 	}
 	p.table([]column{
 		{head: "", flex: true},
 		{head: "Works", left: true},
-		{head: "Start"},
-		{head: "Show"},
+		{head: "Start", wide: true},
+		{head: "Show", wide: true},
 		{head: "Weeks\nof diet"},
 		{head: "Slack\nweeks"},
 		{head: "Rate %\na week"},

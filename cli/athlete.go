@@ -99,7 +99,7 @@ func (s *session) showProfile(p *page, a *athlete.Athlete, on civil.Date) {
 	n := s.notation(a.Units)
 	p.line("%s (%s), %s, %d years old.", a.Name, a.ID, a.Sex, a.BirthDate.YearsUntil(on))
 	if block := a.DeficitBlock(on); block != nil {
-		s.cautions(p, []string{block.Error()})
+		s.cautions(p, []string{plainFault(block)})
 	}
 	p.gap()
 	days := make([]string, len(a.TrainingDays))

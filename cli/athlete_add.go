@@ -158,7 +158,7 @@ func (s *session) runAthleteAdd(ctx context.Context, args []string, o athleteOpt
 		p.line("Next: the screening, with glidepath screen %s.", profile.ID)
 	}
 	if block := profile.DeficitBlock(on); block != nil {
-		s.cautions(p, []string{block.Error()})
+		s.cautions(p, []string{plainFault(block)})
 	}
 	return p.flush()
 }

@@ -125,6 +125,8 @@ func newContestList(s *session) *cobra.Command {
 			p := s.page()
 			if len(at.athlete.Shows) == 0 {
 				p.line("%s has no show yet.", at.athlete.Name)
+			} else {
+				p.line("The shows of %s.", at.athlete.Name)
 			}
 			showContests(p, at.athlete)
 			return p.flush()

@@ -2,6 +2,8 @@ package cli
 
 import (
 	"context"
+	"math"
+	"strconv"
 
 	"github.com/spf13/cobra"
 
@@ -41,10 +43,22 @@ func (s *session) runCorrections(ctx context.Context, name string) error {
 		if c.Who != "" {
 			from += ", " + c.Who
 		}
-		rows = append(rows, []string{date(c.Date), c.Field, c.Old, c.New, from})
+		rows = append(rows, []string{date(c.Date), c.Field, stored(c.Old), stored(c.New), from})
 	}
 	p.line("Values of %s that later entries changed.", at.athlete.Name)
 	p.gap()
 	p.table([]column{{head: "Day"}, {head: "What", flex: true}, {head: "Was"}, {head: "Is"}, {head: "From", left: true}}, rows)
 	return p.flush()
+}
+
+// stored writes a stored value for people: a number to a thousandth.
+func stored(text string) string {
+	v, err := strconv.ParseFloat(text, 64)
+	switch {
+	case text == "":
+		return "–"
+	case err != nil:
+		return text
+	}
+	return figure(math.Round(v*1000) / 1000)
 }

@@ -53,8 +53,7 @@ func (s *session) runForecast(ctx context.Context, name string, o showOptions) e
 	if d.Show != nil {
 		on = "on show day"
 	}
-	p.para("%s: %s at %s body fat.", sentence("Expected " + on)[:len("Expected "+on)],
-		est(f.Weight.Scale(n.FromKg(1)), 1, n.WeightUnit()), est(f.BodyFat, 1, "%"))
+	p.para("Expected %s: %s, at %s.", on, est(f.Weight.Scale(n.FromKg(1)), 1, n.WeightUnit()), est(f.BodyFat, 1, "% body fat"))
 	s.showChances(p, d)
 	p.heading("Morning weight, %s, and body fat, %%, with weekly corrections", n.WeightUnit())
 	p.gap()
@@ -88,7 +87,7 @@ func (s *session) showChances(p *page, d *app.Dossier) {
 		cells := []string{r.what, chance(float64(steered)), ""}
 		if d.Unchanged != nil {
 			if u := r.of(&d.Unchanged.Chances); u.Known() {
-				cells[2] = chance(float64(u))
+				cells[2] = percent(float64(u))
 			}
 		}
 		rows = append(rows, cells)
@@ -98,7 +97,7 @@ func (s *session) showChances(p *page, d *app.Dossier) {
 	}
 	p.heading("Chances")
 	p.gap()
-	columns := []column{{head: "", flex: true}, {head: "With weekly\ncorrections", left: true}, {head: "Left as it is", left: true}}
+	columns := []column{{head: "", flex: true}, {head: "With weekly\ncorrections", left: true}, {head: "Left as\nit is"}}
 	if d.Unchanged == nil {
 		columns = columns[:2]
 		for i := range rows {

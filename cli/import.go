@@ -379,6 +379,6 @@ func sum(all ...app.Merge) (m app.Merge) {
 // values are kept already, so a reading that fails is left for the read command.
 func (s *session) askAbout(ctx context.Context, p *page, at *opened) {
 	if d, err := at.Dossier(ctx, at.athlete.ID, at.on, app.Options{Futures: -1, NoReview: true}); err == nil {
-		s.showQueries(p, d, s.notation(d.Athlete.Units))
+		s.showQueries(p, d)
 	}
 }

@@ -115,7 +115,7 @@ func (s *session) showWeeks(p *page, d *app.Dossier, all []mapWeek) {
 			weight = between(n.FromKg(b.P50), n.FromKg(b.P05), n.FromKg(b.P95), 1, "")
 		}
 		rows = append(rows, []string{
-			date(w.From), string(w.Phase), whole(w.Asked.EnergyKcal), whole(w.Asked.StepsPerDay), whole(w.Asked.CardioMinutes), weight,
+			p.date(w.From), string(w.Phase), whole(w.Asked.EnergyKcal), whole(w.Asked.StepsPerDay), whole(w.Asked.CardioMinutes), weight,
 			chart.Number(w.BodyFatPct, 1), remark(&w.Week),
 		})
 	}

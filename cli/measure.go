@@ -28,7 +28,7 @@ Methods: ` + strings.Join(methods(), ", ") + `.
 Skinfolds: ` + strings.Join(athlete.FoldSites(), ", ") + `.
 Girths: ` + strings.Join(athlete.GirthSites(), ", ") + `.`,
 		Example: `  glidepath measure priya --method eye --by Wren --body-fat 17.5 --on 2026-03-01
-  glidepath measure hana --method "calipers 3-site" --by Wren --fold triceps=9 --fold thigh=12 --fold suprailiac=7
+  glidepath measure hana --method "calipers 3-site" --by Wren --fold triceps=9 --fold thigh=12 --fold suprailium=7
   glidepath measure marcus --method tape --by Wren --girth neck="17.5 in" --girth abdomen="38 in"`,
 		RunE: func(cmd *cobra.Command, args []string) error { return s.runMeasure(cmd.Context(), args[0], o) },
 	})

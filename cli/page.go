@@ -8,6 +8,8 @@ import (
 
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/jedib0t/go-pretty/v6/text"
+
+	"glidepath/civil"
 )
 
 // page writes text for people: paragraphs, lists and tables that fit the width.
@@ -121,10 +123,42 @@ type column struct {
 	head string
 	left bool // text; else a number, to the right
 	flex bool
+	wide bool // only where the page is wide
+}
+
+// wideFrom is the width from which on a page has room for more.
+const wideFrom = 100
+
+// date is a date in a table: with its year where there is room.
+func (p *page) date(d civil.Date) string {
+	if p.width >= wideFrom || d.IsZero() {
+		return date(d)
+	}
+	return strings.ReplaceAll(d.Format("2 Jan"), " ", nbsp)
+}
+
+// fitting drops the columns that only a wide page has room for.
+func (p *page) fitting(columns []column, rows [][]string) ([]column, [][]string) {
+	if p.width >= wideFrom {
+		return columns, rows
+	}
+	var kept []column
+	out := make([][]string, len(rows))
+	for i, c := range columns {
+		if c.wide {
+			continue
+		}
+		kept = append(kept, c)
+		for j := range rows {
+			out[j] = append(out[j], rows[j][i])
+		}
+	}
+	return kept, out
 }
 
 // table writes rows under headings, with nothing round them.
 func (p *page) table(columns []column, rows [][]string) {
+	columns, rows = p.fitting(columns, rows)
 	t := table.NewWriter()
 	t.SetStyle(plainStyle())
 	head := make(table.Row, len(columns))

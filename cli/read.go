@@ -71,12 +71,12 @@ func (s *session) runRead(ctx context.Context, name string, o readOptions) error
 	p.para("%s, %s; spending %s on the scale that is reported.", est(out.Now.TrendKg.Scale(n.FromKg(1)), 1, n.WeightUnit()),
 		rate(out.Now.RatePct), est(out.Now.ExpenditureKc, 0, "kcal a day"))
 	if d.Blocked != nil {
-		s.cautions(p, []string{d.Blocked.Error()})
+		s.cautions(p, []string{plainFault(d.Blocked)})
 	}
 	p.gap()
 	showNow(p, &out.Now, n)
 	showEvidence(p, &out)
-	s.showQueries(p, d, n)
+	s.showQueries(p, d)
 	section(p, "What cannot be told", out.Cannot)
 	if len(out.Daily) > 0 {
 		p.heading("Day by day, with 90 %% intervals")
@@ -127,17 +127,13 @@ func showEvidence(p *page, r *readResult) {
 	p.facts(fact{"Logs", last}, fact{"Measured", measured}, fact{"Follows the plan", follows})
 }
 
-func (s *session) showQueries(p *page, d *app.Dossier, n chart.Notation) {
+func (s *session) showQueries(p *page, d *app.Dossier) {
 	if len(d.Reading.Queries) == 0 {
 		return
 	}
 	p.heading("Weights to ask about; they are left out until you settle them")
 	for _, q := range d.Reading.Queries {
-		text := fmt.Sprintf("%s: %s is logged, about %s was expected. %s", longDate(q.Date), n.Weight(q.WeightKg), n.Weight(q.Expected), sentence(q.Reason))
-		if q.Instead != nil {
-			text += " Probably " + n.Weight(*q.Instead) + " was meant."
-		}
-		p.hanging("  - ", text)
+		p.hanging("  - ", sentence(q.Reason))
 		p.raw(fmt.Sprintf("      glidepath settle %s %s --use | --leave-out | --instead WEIGHT", d.Athlete.ID, q.Date))
 	}
 }
@@ -157,6 +153,6 @@ func showDaily(p *page, days []reading.Estimate, n chart.Notation) {
 	}
 	u := n.WeightUnit()
 	p.table([]column{
-		{head: "Day"}, {head: "Scale\n" + u}, {head: "Trend " + u}, {head: "Body fat %"}, {head: "Ate\nkcal"}, {head: "Spent kcal"},
+		{head: "Day"}, {head: "Scale\n" + u}, {head: "Trend " + u}, {head: "Body fat %", wide: true}, {head: "Ate\nkcal"}, {head: "Spent kcal"},
 	}, rows)
 }

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"glidepath/fault"
@@ -45,7 +46,7 @@ func Run(ctx context.Context, args, env []string, stdin io.Reader, stdout, stder
 	s := newSession(env, stdin, stdout, stderr)
 	root := newRoot(s)
 	root.SetArgs(args)
-	err := root.ExecuteContext(ctx)
+	called, err := root.ExecuteContextC(ctx)
 	if closing := s.close(); err == nil {
 		err = closing
 	}
@@ -53,7 +54,7 @@ func Run(ctx context.Context, args, env []string, stdin io.Reader, stdout, stder
 		return exitOK
 	}
 	if s.path == "" { // the call was never understood
-		s.path = root.CommandPath()
+		s.path, s.json = called.CommandPath(), s.json || slices.Contains(args, "--json")
 		if fault.KindOf(err) == "" {
 			err = &usageError{sentence(err.Error())}
 		}
@@ -113,12 +114,19 @@ func (s *session) complain(err error, code int) {
 	}
 	p := s.errPage()
 	for _, f := range faults {
-		p.hanging("", f.Error())
-	}
-	if code == exitRefused {
-		p.para("Nothing was changed. The limits are there for the athlete's health; only those that a coach may change can be changed, openly and with a reason: see glidepath limit --help.")
+		switch {
+		case f.Kind == fault.Invalid || f.File != "":
+			p.hanging("", f.Error())
+		default: // the field's name would only get in the way
+			p.hanging("", plainFault(f))
+		}
 	}
 	_ = p.flush() // there is nowhere left to say so
+}
+
+// plainFault is a fault as sentences, without where it is.
+func plainFault(f *fault.Error) string {
+	return strings.TrimSpace(sentence(f.Message) + " " + f.Hint)
 }
 
 // sentence begins with a capital and ends with a stop.

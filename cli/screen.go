@@ -123,7 +123,7 @@ func (s *session) showStanding(ctx context.Context, at *opened) error {
 	p := s.page()
 	p.line("The screening of %s is kept.", a.Name)
 	if block := a.DeficitBlock(at.on); block != nil {
-		s.cautions(p, []string{block.Error()})
+		s.cautions(p, []string{plainFault(block)})
 	} else {
 		p.line("A deficit may be planned.")
 	}

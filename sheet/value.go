@@ -40,6 +40,7 @@ func cellFault(f Field, text string, bad *cellError) error {
 	e := fault.New(fault.Invalid, "%s %s", quote(text), strings.TrimPrefix(bad.why, "it "))
 	e.Hint, e.Field, e.Value = bad.hint, string(f), clip(text)
 	if strings.Contains(bad.why, "has no unit") {
+		e.Message = quote(text) + " has no unit."
 		e.Hint = "Write the unit, as in \"181.4 lb\", \"82.3 kg\" or \"76 cm\"."
 	}
 	return e

@@ -23,7 +23,7 @@ func (t *tx) Reviews(id string, to civil.Date) ([]app.Review, error) {
 func scanReview(rows *sql.Rows, r *app.Review) error {
 	var at sql.Null[string]
 	var version sql.Null[int64]
-	err := rows.Scan(&r.Date, &r.Proposal, &r.Decision, &r.Reason, &r.Who, &at, &version)
+	err := rows.Scan(&r.Date, (*[]byte)(&r.Proposal), &r.Decision, &r.Reason, &r.Who, &at, &version)
 	if err != nil {
 		return err
 	}
