@@ -187,7 +187,7 @@ func (d *corridorDrawing) drawSeries() {
 	for i, e := range d.Edges {
 		room[i] = Estimate{e.Date, e.UpperKg, e.LowerKg, e.UpperKg}
 		if e.LowerKg > e.UpperKg { // too late: there is no room
-			room[i].Value = nan
+			room[i].Low = nan
 		}
 		lower[i], upper[i] = Point{e.Date, e.LowerKg}, Point{e.Date, e.UpperKg}
 	}

@@ -121,10 +121,9 @@ func (b *builder) compositionSentence() string {
 		s += fmt.Sprintf("; in the %s of the log %s and %s", weeks(days),
 			b.turned("fat", b.now.FatKg.Value-first.FatKg.Value, 0.5), b.turned("lean mass", b.now.LeanKg.Value-first.LeanKg.Value, 0.7))
 	}
-	switch n := len(b.Compositions); {
-	case n == 0:
+	if n := len(b.Compositions); n == 0 {
 		s += "; no measurement stands behind it, only what bodies of this height and weight have"
-	default:
+	} else {
 		last := b.Compositions[n-1]
 		s += fmt.Sprintf(", from %s, the last %s", count(n, "measurement", "measurements"), ago(b.AsOf.DaysSince(last.Date)))
 	}
@@ -165,7 +164,7 @@ func methodOf(c reading.Composition) athlete.Method {
 }
 
 func (b *builder) strength() Strength {
-	r := &b.Dossier.Strength
+	r := &b.Strength
 	if len(r.Lifts) == 0 {
 		return Strength{}
 	}

@@ -34,15 +34,15 @@ func (b *builder) chances() Chances {
 		if kg, ok := s.ClassLimit.LimitKg(b.Athlete.HeightCm); ok {
 			add(c.InsideClass, "Inside the class limit", "at most "+b.n.Weight(kg)+" on the morning")
 		}
-		if u := b.Unchanged; u != nil {
-			add(u.Chances.OnTarget, "On target if the prescription in force goes on as it is", band)
-			add(u.Chances.AtOrUnder, "On target or leaner if it goes on as it is", most)
-			add(u.Chances.LeanKept, "Lean mass kept within 3"+nbsp+"% if it goes on as it is", "lost by then: "+b.weight(of(u.LeanLost)))
-		}
 	}
 	add(c.EnergyKept, "Food never has to stand at the floor", fmt.Sprintf("%s kcal per kg of fat-free mass a day", chart.Number(b.limits.EnergyAvailabilityFloor, 0)))
 	add(c.FatKept, "Body fat never under its floor", percentage(athlete.BodyFatFloorPct(b.Athlete.Sex), 0))
 	add(c.LeanKept, "Lean mass kept within 3"+nbsp+"%", "lost by then: "+b.weight(of(f.LeanLost)))
+	if u := b.Unchanged; u != nil && b.Show != nil {
+		const asIs = " if the prescription in force goes on as it is"
+		add(u.Chances.OnTarget, "On target"+asIs, "by then "+with(of(u.BodyFat), 1, "%")+" body fat")
+		add(u.Chances.LeanKept, "Lean mass kept within 3"+nbsp+"%"+asIs, "lost by then: "+b.weight(of(u.LeanLost)))
+	}
 	out.Sentence = b.chancesSentence()
 	return out
 }
@@ -53,13 +53,16 @@ func (b *builder) chancesSentence() string {
 	if b.Show == nil || !f.Chances.OnTarget.Known() {
 		last := f.Fan[len(f.Fan)-1]
 		return fmt.Sprintf("By %s the plan should bring %s and %s body fat, %s.", b.n.Date(last.Date),
-			b.weight(of(f.Weight)), with(of(f.BodyFat), 1, "%"), futures)
+			b.weight(b.fanEnd()), with(of(f.BodyFat), 1, "%"), futures)
 	}
 	p := float64(f.Chances.OnTarget)
 	s := fmt.Sprintf("To be on target on the day is %s (%s) if the coach corrects each week, with %s body fat forecast", likelihood(p), percent(p), with(of(f.BodyFat), 1, "%"))
 	if u := b.Unchanged; u != nil && u.Chances.OnTarget.Known() {
 		q := float64(u.Chances.OnTarget)
 		s += fmt.Sprintf(", and %s (%s) if the prescription in force goes on as it is, with %s", likelihood(q), percent(q), with(of(u.BodyFat), 1, "%"))
+		if u.Chances.LeanKept < 0.5 && u.LeanLost.Value > f.LeanLost.Value {
+			s += fmt.Sprintf(" but %s of lean mass lost", b.weight(of(u.LeanLost)))
+		}
 	}
 	return s + "; " + futures + "."
 }
@@ -69,7 +72,7 @@ func (b *builder) cannotTell() CannotTell {
 	for _, q := range b.Reading.Queries {
 		out.Items = append(out.Items, sentence(q.Reason)+" Ask; until then it is left out.")
 	}
-	for _, from := range [][]string{b.Reading.CannotTell, b.Cannot, b.Dossier.Strength.Cannot} {
+	for _, from := range [][]string{b.Reading.CannotTell, b.Cannot, b.Strength.Cannot} {
 		out.Items = append(out.Items, grouped(from)...)
 	}
 	e := b.Reading.Evidence

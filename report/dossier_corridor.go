@@ -48,7 +48,7 @@ func (b *builder) corridor() Corridor {
 		c.SlackWeeks = ofSpan(b.Season.Corridor.SlackWeeks)
 	}
 	if b.Forecast != nil && b.Show != nil {
-		c.AtShow = of(b.Forecast.Weight)
+		c.AtShow = b.fanEnd()
 	}
 	permitted := b.limits.RatePctPerWeek(b.now.BodyFatPct.Value)
 	if r := b.now.RatePct; b.dieting() && r.Low90 > permitted {
@@ -71,10 +71,9 @@ func (b *builder) corridorSentence() string {
 		end := b.Season.Map.Path[len(b.Season.Map.Path)-1]
 		s := fmt.Sprintf("Trend weight is %s, %s; there is no show to come, so no corridor, and the plan leads to %s", trend, rateWords(b.now.RatePct), b.n.Weight(end.WeightKg))
 		if f := b.Forecast; f != nil {
-			last := f.Fan[len(f.Fan)-1]
 			s = fmt.Sprintf("Trend weight is %s, %s; there is no show to come, so no corridor, and the plan should lead to %s", trend, rateWords(b.now.RatePct),
-				b.weight(&Estimate{last.Weight.P50, last.Weight.P05, last.Weight.P95}))
-			return s + " by " + b.n.Date(last.Date) + "."
+				b.weight(b.fanEnd()))
+			return s + " by " + b.n.Date(f.Fan[len(f.Fan)-1].Date) + "."
 		}
 		return s + " by " + b.n.Date(end.Date) + "."
 	}
@@ -101,12 +100,12 @@ func (b *builder) forecastWords() string {
 	if b.Forecast == nil || !ok {
 		return ""
 	}
-	w := b.Forecast.Weight
+	w := b.fanEnd()
 	verb := "which meets"
 	switch {
-	case w.Low90 > t.HighKg:
+	case w.Low > t.HighKg:
 		verb = "above"
-	case w.High90 < t.LowKg:
+	case w.High < t.LowKg:
 		verb = "under"
 	case w.Value > t.HighKg:
 		verb = "mostly above"
@@ -114,7 +113,14 @@ func (b *builder) forecastWords() string {
 		verb = "mostly under"
 	}
 	return fmt.Sprintf("; the forecast for the day is %s, %s the target of %s",
-		b.weight(of(w)), verb, b.weight(&Estimate{t.WeightKg, t.LowKg, t.HighKg}))
+		b.weight(w), verb, b.weight(&Estimate{t.WeightKg, t.LowKg, t.HighKg}))
+}
+
+// fanEnd is the forecast weight on the last morning, as the fan draws it: without
+// the noise of that day on the scale.
+func (b *builder) fanEnd() *Estimate {
+	q := &b.Forecast.Fan[len(b.Forecast.Fan)-1].Weight
+	return &Estimate{q.P50, q.P05, q.P95}
 }
 
 func (b *builder) corridorChart() chart.Corridor {

@@ -178,7 +178,7 @@ func (b *builder) appraisal() Appraisal {
 		SlackWeeks: ofSpan(a.SlackWeeks),
 	}
 	if a.Verdict != season.InReach {
-		if a.LatestSensible >= b.AsOf && !(b.Current != nil && b.Current.Phase == athlete.Prep) {
+		if a.LatestSensible >= b.AsOf && (b.Current == nil || b.Current.Phase != athlete.Prep) {
 			out.LatestStart = a.LatestSensible // of use only to who has not begun
 		}
 		out.WeeksThere = new(a.FastestWeeks.Value + a.SlackWeeks.Value)

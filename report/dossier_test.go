@@ -5,11 +5,13 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
 	"golang.org/x/net/html"
 
+	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/report"
 )
@@ -159,5 +161,48 @@ func TestSparks(t *testing.T) {
 			}
 			ids[m[1]] = true
 		}
+	}
+}
+
+// What the coach decided on the day's review is told; a review of another day is
+// not this one's.
+func TestDecisionOnThePage(t *testing.T) {
+	d := *dossier(t, "aroha-jensen")
+	d.Reviews = []app.Review{
+		{Date: d.AsOf.AddDays(-7), Decision: app.Declined, Who: "W. Castellano"},
+		{Date: d.AsOf},
+	}
+	if got := report.FromDossier(&d, report.Settings{}).Review.Decision.State; got != "" {
+		t.Errorf("a waiting review is told as %q", got)
+	}
+	d.Reviews[1] = app.Review{Date: d.AsOf, Decision: app.Accepted, Who: "W. Castellano", DecidedAt: d.AsOf.Time()}
+	page := wordsOf(t, write(t, report.FromDossier(&d, report.Settings{})))
+	if !strings.Contains(page, "Accepted by W. Castellano on "+d.AsOf.Format("2 Jan 2006")) || strings.Contains(page, "waits for the coach") {
+		t.Error("the decision is not told, or is still waited for")
+	}
+}
+
+// A cycle that has not come for two months, and a body near its floor, bring a
+// caution with whom to call.
+func TestCautionsWhereTheRiskIs(t *testing.T) {
+	d := *dossier(t, "noor-bakhtiari")
+	if n := len(report.FromDossier(&d, report.Settings{}).Recovery.Cautions); n > 0 {
+		t.Fatalf("%d cautions on recovery as it is", n)
+	}
+	d.Days = slices.Clone(d.Days)
+	for i := range d.Days {
+		if d.Days[i].Date > d.AsOf.AddDays(-70) {
+			d.Days[i].CycleDay = nil
+		}
+	}
+	if c := report.FromDossier(&d, report.Settings{}).Recovery.Cautions; len(c) != 1 || c[0].Call == "" {
+		t.Errorf("cautions on a missing cycle: %v", c)
+	}
+	lean := *d.Reading
+	lean.Daily = slices.Clone(lean.Daily)
+	lean.Daily[len(lean.Daily)-1].BodyFatPct.Value = athlete.BodyFatFloorFemalePct + 1
+	d.Reading = &lean
+	if c := report.FromDossier(&d, report.Settings{}).Composition.Cautions; len(c) != 1 || c[0].Call == "" {
+		t.Errorf("cautions near the floor of body fat: %v", c)
 	}
 }

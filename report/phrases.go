@@ -110,7 +110,10 @@ var hyphenMinus = regexp.MustCompile(`(^|[ (])-(\d)`)
 // stop, and true minus signs.
 func sentence(s string) string {
 	s = hyphenMinus.ReplaceAllString(strings.TrimSpace(s), "$1\u2212$2")
-	if s == "" || strings.ContainsAny(s[len(s)-1:], ".!?") {
+	if s == "" {
+		return ""
+	}
+	if strings.ContainsAny(s[len(s)-1:], ".!?") {
 		return capital(s)
 	}
 	return capital(s) + "."

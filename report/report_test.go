@@ -3,6 +3,7 @@ package report_test
 import (
 	"bytes"
 	"encoding/xml"
+	"errors"
 	"flag"
 	"io"
 	"math"
@@ -141,7 +142,7 @@ func checkPage(t *testing.T, name, page string) {
 func wellFormed(s string) error {
 	dec := xml.NewDecoder(strings.NewReader(s))
 	for {
-		if _, err := dec.Token(); err == io.EOF {
+		if _, err := dec.Token(); errors.Is(err, io.EOF) {
 			return nil
 		} else if err != nil {
 			return err
