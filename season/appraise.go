@@ -3,7 +3,6 @@ package season
 import (
 	"fmt"
 	"math"
-	"time"
 
 	"glidepath/athlete"
 	"glidepath/civil"
@@ -14,14 +13,18 @@ type Verdict string
 
 // The verdicts.
 const (
-	NoTime    Verdict = "not enough time"
-	Tight     Verdict = "tight"
-	Enough    Verdict = "enough time"
-	Early     Verdict = "time in hand"
-	InReach   Verdict = "in condition"
-	PreDiet   Verdict = "pre-prep diet first"
-	notTold           = 0.05 // % body fat under which there is nothing to lose
-	tightWeek         = 2.0  // weeks of slack under which a plan is tight
+	NoTime  Verdict = "not enough time"
+	Tight   Verdict = "tight"
+	Enough  Verdict = "enough time"
+	Early   Verdict = "time in hand"
+	InReach Verdict = "in condition"
+	PreDiet Verdict = "pre-prep diet first"
+)
+
+const (
+	notTold   = 0.05 // points of body fat too few to tell from the target
+	tightWeek = 2.0  // weeks of slack under which a plan is tight
+	holdWeeks = 4    // weeks for which stage condition may be held (judgement)
 )
 
 // Appraisal is the verdict on the starting position.
@@ -36,11 +39,11 @@ type Appraisal struct {
 	SlackWeeks        Span          `json:"slack_weeks"`
 	FastestWeeks      Span          `json:"fastest_weeks"`
 	SensibleWeeks     float64       `json:"sensible_weeks"`
-	NeededRatePct     float64       `json:"needed_rate_pct"`    // mean over the days there are
-	PermittedRatePct  float64       `json:"permitted_rate_pct"` // mean over the fastest descent
-	LatestSensible    civil.Date    `json:"latest_sensible_start"`
-	LatestAtAll       civil.Date    `json:"latest_start"`
-	Binds             []string      `json:"binds"` // limits met on the way, the commonest first
+	NeededRatePct     float64       `json:"needed_rate_pct"`       // mean over the days there are
+	PermittedRatePct  float64       `json:"permitted_rate_pct"`    // mean over the fastest descent
+	LatestSensible    civil.Date    `json:"latest_sensible_start"` // zero where no descent arrives
+	LatestAtAll       civil.Date    `json:"latest_start"`          // zero likewise
+	Binds             []string      `json:"binds"`                 // limits met on the way, the commonest first
 	Ways              []Way         `json:"ways,omitempty"`
 	Alternatives      []Alternative `json:"alternatives"`
 	ReachableBodyFat  float64       `json:"reachable_body_fat_pct"` // by the show, at the fastest permitted
@@ -72,8 +75,7 @@ func (p *Problem) appraise(c *Corridor, m *Map) Appraisal {
 	a := Appraisal{
 		ShowDate: p.Show.Date, WeeksAvailable: p.weeksToShow(p.AsOf),
 		SlackWeeks: c.SlackWeeks, FastestWeeks: c.FastestWeeks,
-		SensibleWeeks:  c.needDays(p.State.FatKg) / 7 / sensiblePace,
-		LatestSensible: p.sensibleStart(f, p.State, p.AsOf),
+		SensibleWeeks: c.needDays(p.State.FatKg) / 7 / sensiblePace,
 	}
 	weight := tissueKg(&p.Model, &p.State)
 	target := p.Show.TargetBodyFatPct / 100
@@ -85,20 +87,24 @@ func (p *Problem) appraise(c *Corridor, m *Map) Appraisal {
 	stage := func(fat float64) float64 { return (weight - fat - lostLean) / (1 - target) }
 	a.StageWeightKg = p.span(stage)
 	a.LoseKg = p.span(func(fat float64) float64 { return weight - stage(fat) })
+	if !a.never() {
+		a.LatestSensible = p.sensibleStart(f, p.State, p.AsOf)
+		a.LatestAtAll = p.latestStart(c.needDays(p.State.FatKg))
+	}
 	days := float64(p.dietDays(p.AsOf))
 	if days > 0 {
 		a.NeededRatePct = meanRate(weight, a.StageWeightKg.Value, days/7)
 	}
 	if need := c.needDays(p.State.FatKg); need > 0 && need < longestDescent {
 		a.PermittedRatePct = meanRate(weight, a.StageWeightKg.Value, need/7)
-		a.LatestAtAll = p.AsOf.AddDays(int(math.Floor(days - need)))
 	}
 	a.ReachableBodyFat, a.ReachableWeightKg = p.reachable(c)
 	a.Feasible = m.Lands || a.ReachableBodyFat <= p.Show.TargetBodyFatPct+p.Show.Tolerance()
-	a.Binds = binds(f, p.State.FatKg)
+	var availability bool
+	a.Binds, availability = binds(f, p.State.FatKg)
 	a.Verdict = p.verdict(&a, m)
 	a.Sentence = p.sentence(&a, m)
-	a.Ways = p.ways(&a)
+	a.Ways = p.ways(&a, availability)
 	a.Alternatives = p.alternatives(c)
 	return a
 }
@@ -115,30 +121,52 @@ func (p *Problem) reachable(c *Corridor) (pct, kg float64) {
 	return end.LowerPct, end.LowerKg
 }
 
-func binds(f *descent, fatKg float64) []string {
-	count := map[Bind]int{}
-	from := 0
-	if at := f.at(fatKg); !math.IsNaN(at) {
-		from = int(at / 7)
-	}
-	for _, b := range f.bind[min(from, len(f.bind)):] {
-		count[b]++
-	}
-	var out []string
-	for len(out) < len(count) {
-		best, most := Bind(""), 0
-		for _, b := range []Bind{BindRate, BindAvailability} {
-			if count[b] > most {
-				best, most = b, count[b]
-			}
+// latestStart is the last date from which there are so many days of diet; where
+// there are not so many it lies as far before AsOf as days are missing.
+func (p *Problem) latestStart(needDays float64) civil.Date {
+	left := float64(p.dietDays(p.AsOf)) - needDays
+	on := p.AsOf.AddDays(int(math.Floor(math.Min(0, left))))
+	for left >= 1 || left >= 0 && p.maintenanceDay(on) && on < p.Show.Date.AddDays(-readyDays) {
+		if !p.maintenanceDay(on) {
+			left--
 		}
-		if most == 0 {
-			break
-		}
-		out = append(out, fmt.Sprintf("%s (%d of %d weeks)", best, most, len(f.bind)-from))
-		count[best] = 0
+		on++
 	}
-	return out
+	return on
+}
+
+// binds counts the limits met from a fat mass on, the commonest first, and tells
+// whether energy availability is among them.
+func binds(f *descent, fatKg float64) (lines []string, availability bool) {
+	from := len(f.bind)
+	if f.needDays(fatKg) > 0 {
+		from = min(int(clampIndex(f.at(fatKg), len(f.fat))/7), from)
+	}
+	rate, energy := 0, 0
+	for _, b := range f.bind[from:] {
+		if b == BindRate {
+			rate++
+		} else {
+			energy++
+		}
+	}
+	say := func(b Bind, n int) {
+		switch n {
+		case 0:
+		case rate + energy:
+			lines = append(lines, fmt.Sprintf("%s (every week)", b))
+		default:
+			lines = append(lines, fmt.Sprintf("%s (%d of %d weeks)", b, n, rate+energy))
+		}
+	}
+	if rate >= energy {
+		say(BindRate, rate)
+		say(BindAvailability, energy)
+	} else {
+		say(BindAvailability, energy)
+		say(BindRate, rate)
+	}
+	return lines, energy > 0
 }
 
 func (p *Problem) verdict(a *Appraisal, m *Map) Verdict {
@@ -146,8 +174,14 @@ func (p *Problem) verdict(a *Appraisal, m *Map) Verdict {
 	for _, ph := range m.Phases {
 		prePrep = prePrep || ph.Kind == athlete.PrePrep
 	}
+	waits := 0
+	if !p.Dieting {
+		waits = m.Start.DaysSince(p.AsOf)
+	}
 	switch {
-	case p.BodyFat.Mean <= p.Show.TargetBodyFatPct+notTold:
+	case a.inCondition(p) && waits > holdWeeks*7:
+		return Early
+	case a.inCondition(p):
 		return InReach
 	case !a.Feasible:
 		return NoTime
@@ -155,10 +189,15 @@ func (p *Problem) verdict(a *Appraisal, m *Map) Verdict {
 		return Tight
 	case prePrep:
 		return PreDiet
-	case !p.Dieting && m.Start > p.AsOf.AddDays(7):
+	case waits > 7:
 		return Early
 	}
 	return Enough
+}
+
+// inCondition reports whether there is nothing to lose.
+func (a *Appraisal) inCondition(p *Problem) bool {
+	return bodyFatPct(&p.Model, &p.State) <= p.Show.TargetBodyFatPct+notTold
 }
 
 func (p *Problem) sentence(a *Appraisal, m *Map) string {
@@ -184,30 +223,38 @@ func (p *Problem) sentence(a *Appraisal, m *Map) string {
 		return fmt.Sprintf("It can be done, with %.1f weeks of slack: %s to lose in %.1f weeks is close to the fastest that the limits permit (%.1f weeks).",
 			math.Max(0, a.SlackWeeks.Value), lose, a.WeeksAvailable, a.FastestWeeks.Value)
 	case PreDiet:
-		return fmt.Sprintf("%s to lose would make a prep of %.0f weeks; a pre-prep diet now and a return to maintenance shorten it to %.0f, from %s.",
-			lose, a.SensibleWeeks, p.weeksToShow(m.Start), day(m.Start))
+		return fmt.Sprintf("%s to lose would make a prep of %s; a pre-prep diet now and a return to maintenance shorten it to %.0f, from %s.",
+			lose, inWeeks(a.SensibleWeeks), p.weeksToShow(m.Start), day(m.Start))
 	case Early:
-		return fmt.Sprintf("There is time: %s to lose takes about %.0f weeks at a sensible pace; start the prep on %s, %.0f weeks out, and not after %s.",
-			lose, a.SensibleWeeks, day(m.Start), p.weeksToShow(m.Start), day(a.LatestSensible))
+		if a.inCondition(p) {
+			return fmt.Sprintf("The target of %.1f %% body fat is reached as far as can be told, %s too soon: come up from it, for health and muscle, and start the prep on %s.",
+				p.Show.TargetBodyFatPct, inWeeks(a.WeeksAvailable), day(m.Start))
+		}
+		return fmt.Sprintf("There is time: %s to lose takes about %s at a sensible pace; start the prep on %s, %s out, and not after %s.",
+			lose, inWeeks(a.SensibleWeeks), day(m.Start), inWeeks(p.weeksToShow(m.Start)), day(a.LatestSensible))
 	}
 	return fmt.Sprintf("Enough time: %.1f weeks of slack; %s to lose in %.1f weeks is %.1f %% of body weight a week on average.",
 		a.SlackWeeks.Value, lose, a.WeeksAvailable, a.NeededRatePct)
+}
+
+// inWeeks writes a number of weeks.
+func inWeeks(weeks float64) string {
+	if math.Round(weeks) == 1 {
+		return "1 week"
+	}
+	return fmt.Sprintf("%.0f weeks", weeks)
 }
 
 // never reports whether no permitted descent reaches the target at all.
 func (a *Appraisal) never() bool { return a.FastestWeeks.Value >= longestDescent/7 }
 
 func day(d civil.Date) string {
-	t := d.Time()
-	return fmt.Sprintf("%d %s %d", t.Day(), [...]string{
-		"", "January", "February", "March", "April", "May", "June",
-		"July", "August", "September", "October", "November", "December",
-	}[t.Month()/time.January], t.Year())
+	return d.Format("2 January 2006")
 }
 
 // ways lists what would make it feasible, the cheapest first, and what eases a
 // tight plan.
-func (p *Problem) ways(a *Appraisal) []Way {
+func (p *Problem) ways(a *Appraisal, availability bool) []Way {
 	if a.Verdict != NoTime && a.Verdict != Tight {
 		return nil
 	}
@@ -215,31 +262,41 @@ func (p *Problem) ways(a *Appraisal) []Way {
 	say := func(kind, format string, args ...any) { out = append(out, Way{kind, fmt.Sprintf(format, args...)}) }
 	for _, s := range p.OtherShows {
 		if q := p.at(s); s.Date > p.Show.Date && float64(q.dietDays(p.AsOf)) >= a.SensibleWeeks*7 {
-			say("later show", "%s on %s leaves %.0f weeks, enough at a sensible pace.", s.Name, day(s.Date), q.weeksToShow(p.AsOf))
+			say("later show", "%s on %s leaves %s, enough at a sensible pace.", s.Name, day(s.Date), inWeeks(q.weeksToShow(p.AsOf)))
 			break
 		}
 	}
 	if !a.never() {
-		blocked := p.Show.Date.DaysSince(p.AsOf) - p.dietDays(p.AsOf)
-		date := p.AsOf.AddDays(int(math.Ceil(a.SensibleWeeks*7)) + blocked)
-		say("later show", "A show on or after %s leaves a sensible %.0f weeks.", day(date), p.weeksTo(date))
+		date := p.sensibleShow(a.SensibleWeeks)
+		say("later show", "A show on or after %s leaves %s, enough at a sensible pace.", day(date), inWeeks(float64(date.DaysSince(p.AsOf))/7))
 	}
 	if a.Verdict == NoTime && a.ReachableBodyFat > p.Show.TargetBodyFatPct {
 		say("another target", "By %s the fastest permitted descent reaches %.1f %% body fat at about %s; a target from there up is feasible.",
-			day(p.Show.Date), a.ReachableBodyFat, p.Units.Weight(a.ReachableWeightKg))
+			day(p.Show.Date), math.Ceil(10*a.ReachableBodyFat)/10, p.Units.Weight(a.ReachableWeightKg))
 	}
 	if a.Verdict == NoTime && a.SensibleWeeks > LongPrepWeeks && !a.never() {
 		weeks := math.Ceil(math.Min(prePrepMax, a.SensibleWeeks-LongPrepWeeks+4))
 		say("pre-prep diet", "For a later show: a pre-prep diet of %.0f weeks now, at least %d weeks at maintenance, then a prep of no more than %d weeks.",
 			weeks, minReturnWeeks, LongPrepWeeks)
 	}
-	if len(a.Binds) > 0 && p.Levers.StepsMax < 15000 {
-		say("more steps", "The plan uses at most %.0f steps a day; more that can be kept up would save food where energy is what binds.", p.Levers.StepsMax)
+	const manySteps = 15000
+	if availability && p.Levers.StepsMax < manySteps {
+		say("more steps", "The plan uses at most %.0f steps a day; where energy availability binds, more steps that can be kept up make the descent faster for the same food.", p.Levers.StepsMax)
 	}
 	return out
 }
 
-func (p *Problem) weeksTo(d civil.Date) float64 { return float64(d.DaysSince(p.AsOf)) / 7 }
+// sensibleShow is the first date of a show that leaves so many weeks of diet.
+func (p *Problem) sensibleShow(weeks float64) civil.Date {
+	q := p.at(athlete.Show{Date: p.AsOf.AddDays(int(math.Ceil(7*weeks)) + readyDays)})
+	for {
+		missing := 7*weeks - float64(q.dietDays(p.AsOf))
+		if missing <= 0 {
+			return q.Show.Date
+		}
+		q.Show.Date = q.Show.Date.AddDays(int(math.Ceil(missing)))
+	}
+}
 
 // at is the same athlete with another show.
 func (p *Problem) at(s athlete.Show) *Problem {
@@ -267,7 +324,7 @@ func (p *Problem) alternatives(c *Corridor) []Alternative {
 		start := f.on
 		f.m.Weeks = nil
 		d := q.diet(f.s, f.on, fastest)
-		slack := (float64(q.dietDays(f.on)) - fastest.needDays(f.s.FatKg) + c.ahead) / 7
+		slack := (float64(q.dietDays(f.on)) - math.Max(0, fastest.needDays(f.s.FatKg)-c.aheadAfter(q, 7*wait))) / 7
 		f.diet(&d)
 		weeks := float64(f.on.DaysSince(start)) / 7
 		st := f.stage(lean)

@@ -10,7 +10,7 @@ import (
 	"glidepath/numeric"
 )
 
-// descent is a way down at a share of the fastest permitted pace, day by day.
+// descent is a way down at the fastest permitted pace, day by day.
 type descent struct {
 	fat, fatFree []float64 // kg, each morning
 	bind         []Bind    // what holds each week back
@@ -20,25 +20,30 @@ type descent struct {
 // longestDescent bounds a descent in days; what takes longer is no season.
 const longestDescent = 7 * 120
 
-// descend runs from a state until body fat is down to a per cent or a number
-// of days has passed, without regard to the calendar.
-func (p *Problem) descend(s dynamics.State, pace, toPct float64, days int) descent {
+// descend is the fastest permitted way from a state to the target, a deficit on
+// every day, given up after longestDescent. Limits are those of the days from a
+// date on, or, from noDate, those that always stand.
+func (p *Problem) descend(s dynamics.State, from civil.Date) descent {
 	var d descent
 	var input dynamics.Input
 	for day := 0; ; day++ {
 		d.fat = append(d.fat, s.FatKg)
 		d.fatFree = append(d.fatFree, p.Model.ReferenceFatFreeKg(&s))
-		if bodyFatPct(&p.Model, &s) <= toPct {
+		if bodyFatPct(&p.Model, &s) <= p.Show.TargetBodyFatPct {
 			d.arrived = true
 			return d
 		}
-		if day == days {
+		if day == longestDescent {
 			return d
 		}
 		if day%7 == 0 {
-			r := p.ranges(&s, p.AsOf)
+			on := from
+			if on != noDate {
+				on = from.AddDays(day)
+			}
+			r := p.ranges(&s, on)
 			effort, bind := p.greatestEffort(&s, &r)
-			input = p.input(r.instruction(p, pace*effort))
+			input = p.input(r.instruction(p, effort))
 			d.bind = append(d.bind, bind)
 		}
 		p.Model.Step(&s, input)
@@ -64,7 +69,8 @@ type Corridor struct {
 
 	fastest descent // from far above, through today's state, to the target
 	// ahead is how many days sooner than fastest the athlete gets there, because
-	// their adaptation today is not that of a descent under way.
+	// their adaptation today is not that of a descent under way, or a leave from
+	// a limit is in force.
 	ahead float64
 }
 
@@ -89,13 +95,14 @@ type CorridorDay struct {
 // athlete's present fat and fat-free mass, begun well above them.
 func (p *Problem) fastestThrough() descent {
 	fat, fatFree := p.State.FatKg, p.Model.ReferenceFatFreeKg(&p.State)
-	high := math.Max(1.45*fat, fat+8)
+	// Well above is above all that the fat may be, too.
+	high := math.Max(1.45*fat, math.Max(fat+8, p.fatAt(z95)+1))
 	k := p.Model.Partition.LossScale
 	start := fatFree + k*dynamics.ForbesKg*math.Log(high/fat)
 	var d descent
 	for range 3 {
 		s := p.Model.Fresh(high, start, 0)
-		d = p.descend(s, 1, p.Show.TargetBodyFatPct, longestDescent)
+		d = p.descend(s, noDate)
 		at := d.at(fat)
 		if math.IsNaN(at) {
 			return d
@@ -133,7 +140,15 @@ func (d *descent) needDays(fatKg float64) float64 {
 	if fatKg <= d.fat[last] {
 		return 0
 	}
-	return float64(last) - d.at(fatKg)
+	return d.days() - d.at(fatKg)
+}
+
+// days is how long the descent takes.
+func (d *descent) days() float64 {
+	if !d.arrived {
+		return longestDescent
+	}
+	return float64(len(d.fat) - 1)
 }
 
 func interpolate(v []float64, at float64) float64 {
@@ -153,8 +168,8 @@ func (p *Problem) corridor() Corridor {
 	last := len(c.fastest.fat) - 1
 	remaining := p.dietDays(p.AsOf)
 	if c.fastest.arrived {
-		if own := p.descend(p.State, 1, p.Show.TargetBodyFatPct, longestDescent); own.arrived {
-			c.ahead = c.fastest.needDays(p.State.FatKg) - float64(len(own.fat)-1)
+		if own := p.descend(p.State, p.AsOf); own.arrived {
+			c.ahead = c.fastest.needDays(p.State.FatKg) - own.days()
 		}
 	}
 	unknown := numeric.OrNull(math.NaN())
@@ -162,9 +177,9 @@ func (p *Problem) corridor() Corridor {
 	for day := 0; day <= days; day++ {
 		on := p.AsOf.AddDays(day)
 		cd := CorridorDay{Date: on, UpperKg: unknown, UpperPct: unknown}
-		if at := last - remaining - int(math.Round(c.ahead)); c.fastest.arrived && at >= 0 && at <= last {
-			kg := c.fastest.fat[at] + c.fastest.fatFree[at]
-			cd.UpperKg, cd.UpperPct = numeric.OrNull(kg), numeric.OrNull(100*c.fastest.fat[at]/kg)
+		if at := float64(last-remaining) - c.aheadAfter(p, day); c.fastest.arrived && at >= 0 {
+			fat, fatFree := interpolate(c.fastest.fat, at), interpolate(c.fastest.fatFree, at)
+			cd.UpperPct = numeric.OrNull(100 * fat / (fat + fatFree))
 		}
 		cd.LowerKg, cd.LowerPct = tissueKg(&p.Model, &s), bodyFatPct(&p.Model, &s)
 		c.Days = append(c.Days, cd)
@@ -175,7 +190,7 @@ func (p *Problem) corridor() Corridor {
 		}
 		switch rest := p.maintenanceDay(on); {
 		case rest || cd.LowerPct <= floor:
-			p.hold(&s)
+			p.hold(&s, on)
 		default:
 			p.Model.Step(&s, input)
 		}
@@ -189,6 +204,21 @@ func (p *Problem) corridor() Corridor {
 	return c
 }
 
+// aheadAfter is ahead so many days later: what sets the athlete apart from a
+// descent under way wears off as their adaptation does.
+func (c *Corridor) aheadAfter(p *Problem, days int) float64 {
+	return c.ahead * math.Exp(-float64(days)/p.Model.AdaptationDays)
+}
+
+// weigh puts the upper edge in kg: the weight of that body fat on the lean mass
+// that the athlete has by the plan.
+func (c *Corridor) weigh(path []PathDay) {
+	for i := range c.Days {
+		d := &c.Days[i]
+		d.UpperKg = numeric.OrNull(path[i].FatFreeKg / (1 - float64(d.UpperPct)/100))
+	}
+}
+
 // needDays is how long the athlete takes from a fat mass, as they are today.
 func (c *Corridor) needDays(fatKg float64) float64 {
 	if !c.fastest.arrived {
@@ -198,24 +228,34 @@ func (c *Corridor) needDays(fatKg float64) float64 {
 }
 
 // hold keeps fat and lean for a day while glycogen, fluid and adaptation live.
-func (p *Problem) hold(s *dynamics.State) {
+func (p *Problem) hold(s *dynamics.State, on civil.Date) {
 	fat, lean := s.FatKg, s.LeanKg
-	activity := p.Levers.ActivityKcalPerKg(Instruction{StepsPerDay: p.Levers.StepsNow, CardioMinutes: p.Levers.CardioNow})
-	kcal := p.Model.BalanceKcal(s, activity)
-	p.Model.Step(s, dynamics.Input{EnergyKcal: kcal, CarbohydrateKcal: p.CarbohydrateShare * kcal, ActivityKcalPerKg: activity})
+	p.Model.Step(s, p.input(p.holding(s, on)))
 	s.FatKg, s.LeanKg = fat, lean
+}
+
+// holding is the instruction of a day at maintenance: today's activity, and
+// what a body with today's adaptation spends on it, or the floor.
+func (p *Problem) holding(s *dynamics.State, on civil.Date) Instruction {
+	in := Instruction{StepsPerDay: p.Levers.StepsNow, CardioMinutes: p.Levers.CardioNow}
+	in.EnergyKcal = math.Max(p.Model.BalanceKcal(s, p.Levers.ActivityKcalPerKg(in)), p.floorKcal(s, on))
+	return in
 }
 
 // span carries the uncertainty of body fat through a function of fat mass.
 func (p *Problem) span(f func(fatKg float64) float64) Span {
-	const z90 = 1.6448536269514722
-	weight := tissueKg(&p.Model, &p.State)
-	at := func(z float64) float64 {
-		return f(math.Max(1, (p.BodyFat.Mean+z*p.BodyFat.SD)/100*weight))
-	}
-	s := Span{f(p.State.FatKg), at(-z90), at(z90)}
+	s := Span{f(p.State.FatKg), f(p.fatAt(-z95)), f(p.fatAt(z95))}
 	if s.Low > s.High {
 		s.Low, s.High = s.High, s.Low
 	}
 	return s
+}
+
+// z95 is the 95th percentile of a standard normal distribution.
+const z95 = 1.6448536269514722
+
+// fatAt is the fat mass so many SDs from the mean of what is known of it, kg.
+func (p *Problem) fatAt(z float64) float64 {
+	pct := p.BodyFat.Mean + z*p.BodyFat.SD
+	return math.Max(1, pct/100*tissueKg(&p.Model, &p.State))
 }

@@ -19,7 +19,7 @@ import (
 
 // ranges are the levers' spans at one state.
 type ranges struct {
-	maintain float64 // intake at effort 0
+	maintain float64 // intake at effort 0, never under the floor
 	floor    float64 // least intake with all cardio done
 	food     float64 // maintain - floor
 	steps    float64 // extra steps there are
@@ -33,6 +33,10 @@ type ranges struct {
 const cardioReserve = 0.5
 
 var foodShares = [3]float64{0.45, 0.30, 0.25}
+
+// noDate is no day of the calendar: one on which no leave from a limit is in
+// force.
+const noDate civil.Date = 0
 
 func (p *Problem) ranges(s *dynamics.State, on civil.Date) ranges {
 	l := &p.Levers
@@ -48,18 +52,32 @@ func (p *Problem) ranges(s *dynamics.State, on civil.Date) ranges {
 	at := p.Model.MaintenanceKcal(&rest, p.Model.IntakeBaselineKcal, l.ActivityKcalPerKg(now))
 	gain := p.Model.ThermicEffect + p.Model.AdaptationGain
 	r.maintain = (at - gain*p.Model.IntakeBaselineKcal) / (1 - gain)
-	ffm := p.Model.ReferenceFatFreeKg(s)
-	r.floor = p.Limits.EnergyAvailabilityFloorOn(on)*ffm + l.ExerciseKcalPerKg(l.CardioNow+r.cardio)*weight
-	r.food = math.Max(0, r.maintain-r.floor)
+	// Cardio is exercise, so it raises the floor of intake by all that it costs:
+	// there is only as much of it as maintenance carries.
+	floor := p.floorKcal(s, on)
+	perMinute := l.CardioKcalPerKgMin * weight / 7
+	if carries := math.Max(0, r.maintain-floor); r.cardio*perMinute > carries {
+		r.cardio = carries / perMinute
+	}
+	r.floor = floor + r.cardio*perMinute
+	// Who maintains on less than the floor is asked to eat the floor.
+	r.maintain = math.Max(r.maintain, r.floor)
+	r.food = r.maintain - r.floor
 	steps := r.steps * l.StepKcalPerKg * weight * p.Model.ActivityYield
 	r.kcal = [6]float64{
 		foodShares[0] * r.food, steps / 2, foodShares[1] * r.food, steps / 2,
-		r.cardio / 7 * l.CardioKcalPerKgMin * weight * p.Model.ActivityYield, foodShares[2] * r.food,
+		r.cardio * perMinute * p.Model.ActivityYield, foodShares[2] * r.food,
 	}
 	for _, k := range r.kcal {
 		r.total += k
 	}
 	return r
+}
+
+// floorKcal is the least intake on a date with the cardio that stands.
+func (p *Problem) floorKcal(s *dynamics.State, on civil.Date) float64 {
+	return p.Limits.EnergyAvailabilityFloorOn(on)*p.Model.ReferenceFatFreeKg(s) +
+		p.Levers.ExerciseKcalPerKg(p.Levers.CardioNow)*tissueKg(&p.Model, s)
 }
 
 // instruction is what an effort asks for.

@@ -31,6 +31,7 @@ type Week struct {
 	Available  float64           `json:"energy_availability"`
 	Effort     float64           `json:"effort"` // share of the greatest permitted
 	DietBreak  bool              `json:"diet_break,omitempty"`
+	RestDays   int               `json:"rest_days,omitempty"` // days at maintenance: a diet break's, an event's
 	Refeeds    int               `json:"refeeds,omitempty"`
 }
 
@@ -69,39 +70,41 @@ type flight struct {
 func (f *flight) week(phase athlete.PhaseKind, in Instruction, days int, rest func(civil.Date) bool) *Week {
 	p := f.p
 	w := Week{
-		From: f.on, Days: days, Phase: phase, Asked: in, WeightKg: tissueKg(&p.Model, &f.s),
+		From: f.on, Days: days, Phase: phase, WeightKg: tissueKg(&p.Model, &f.s),
 		BodyFatPct: bodyFatPct(&p.Model, &f.s), LeanKg: p.Model.ReferenceFatFreeKg(&f.s),
 	}
 	if n := len(f.m.Phases); n == 0 || f.m.Phases[n-1].Kind != phase {
 		f.m.Phases = append(f.m.Phases, athlete.Phase{Kind: phase, From: f.on})
 	}
 	first := f.s
-	energy := 0.0
-	input := p.input(in)
+	var asked Instruction
 	for range days {
-		today := input
+		today := in
 		resting := rest(f.on)
 		if resting {
-			activity := p.Levers.ActivityKcalPerKg(Instruction{StepsPerDay: p.Levers.StepsNow, CardioMinutes: p.Levers.CardioNow})
-			kcal := p.Model.BalanceKcal(&f.s, activity)
-			today = dynamics.Input{EnergyKcal: kcal, CarbohydrateKcal: p.CarbohydrateShare * kcal, ActivityKcalPerKg: activity}
+			today = p.holding(&f.s, f.on)
+			w.RestDays++
 		}
+		input := p.input(today)
 		f.m.Path = append(f.m.Path, PathDay{
 			Date: f.on, WeightKg: tissueKg(&p.Model, &f.s), FatKg: f.s.FatKg,
-			FatFreeKg: p.Model.ReferenceFatFreeKg(&f.s), EnergyKcal: today.EnergyKcal,
-			CarbohydrateKcal: today.CarbohydrateKcal, ActivityKcalPerKg: today.ActivityKcalPerKg,
+			FatFreeKg: p.Model.ReferenceFatFreeKg(&f.s), EnergyKcal: input.EnergyKcal,
+			CarbohydrateKcal: input.CarbohydrateKcal, ActivityKcalPerKg: input.ActivityKcalPerKg,
 		})
 		if resting {
-			p.hold(&f.s)
+			p.hold(&f.s, f.on)
 		} else {
-			p.Model.Step(&f.s, today)
+			p.Model.Step(&f.s, input)
 		}
-		energy += today.EnergyKcal / float64(days)
+		asked.EnergyKcal += today.EnergyKcal
+		asked.StepsPerDay += today.StepsPerDay
+		asked.CardioMinutes += today.CardioMinutes
 		f.on++
 	}
-	w.Asked.EnergyKcal = energy
+	n := float64(days)
+	w.Asked = Instruction{EnergyKcal: asked.EnergyKcal / n, StepsPerDay: asked.StepsPerDay / n, CardioMinutes: asked.CardioMinutes / n}
 	w.RatePct = p.ratePct(&first, &f.s, days)
-	w.Available = (energy - p.Levers.ExerciseKcalPerKg(w.Asked.CardioMinutes)*w.WeightKg) / w.LeanKg
+	w.Available = (w.Asked.EnergyKcal - p.Levers.ExerciseKcalPerKg(w.Asked.CardioMinutes)*w.WeightKg) / w.LeanKg
 	f.m.Phases[len(f.m.Phases)-1].To = f.on - 1
 	f.m.Weeks = append(f.m.Weeks, w)
 	return &f.m.Weeks[len(f.m.Weeks)-1]
@@ -146,19 +149,28 @@ const (
 	recoveryWeeks  = 10
 )
 
+// kcalPerKgGained is the energy of a kg that a trained person gains, about
+// (judgement: the mixture of fat and lean, with what storing it costs).
+const kcalPerKgGained = 7000.0
+
 // between fills the time to a date with recovery, while it is due, and then
 // off-season.
 func (f *flight) between(until civil.Date) {
 	p := f.p
 	for f.on < until {
-		days := min(7, until.DaysSince(f.on))
-		if f.on < p.RecoverUntil {
-			since := (p.RecoverUntil.DaysSince(f.on) + 6) / 7
-			f.week(athlete.Recovery, p.recoveryWeek(&f.s, f.on, recoveryWeeks-since), days, never)
-			continue
-		}
-		f.week(athlete.OffSeason, p.offSeasonWeek(&f.s, f.on), days, never)
+		phase, in := p.betweenWeek(&f.s, f.on)
+		f.week(phase, in, min(7, until.DaysSince(f.on)), never)
 	}
+}
+
+// betweenWeek is a week without a diet: recovery while it is due, else
+// off-season.
+func (p *Problem) betweenWeek(s *dynamics.State, on civil.Date) (athlete.PhaseKind, Instruction) {
+	if on < p.RecoverUntil {
+		left := (p.RecoverUntil.DaysSince(on) + 6) / 7
+		return athlete.Recovery, p.recoveryWeek(s, on, recoveryWeeks-left)
+	}
+	return athlete.OffSeason, p.offSeasonWeek(s, on)
 }
 
 func (f *flight) diet(d *dietPlan) {
@@ -167,31 +179,28 @@ func (f *flight) diet(d *dietPlan) {
 	for w := range d.effort {
 		r := p.ranges(&f.s, f.on)
 		greatest, _ := p.greatestEffort(&f.s, &r)
-		in := r.instruction(p, d.effort[w]*greatest)
 		rest := p.maintenanceDay
 		if d.breaks[w] {
 			rest = always
-			in = r.instruction(p, 0)
 		}
 		n := refeeds(p.Sex, bodyFatPct(&p.Model, &f.s))
-		week := f.week(athlete.Prep, in, min(7, end.DaysSince(f.on)), rest)
-		week.DietBreak, week.Effort = d.breaks[w], d.effort[w]
-		if !d.breaks[w] {
+		week := f.week(athlete.Prep, r.instruction(p, d.effort[w]*greatest), min(7, end.DaysSince(f.on)), rest)
+		week.DietBreak = d.breaks[w]
+		if week.RestDays < week.Days {
+			week.Effort = d.effort[w]
+		}
+		if week.RestDays == 0 {
 			week.Refeeds = n
-		} else {
-			week.Effort = 0
 		}
 	}
 }
 
 // toStage holds condition through the peak week and show day.
 func (f *flight) toStage() {
-	r := f.p.ranges(&f.s, f.on)
-	in := r.instruction(f.p, 0)
 	if days := f.p.Show.Date.DaysSince(f.on); days > 0 {
-		f.week(athlete.PeakWeek, in, days, always)
+		f.week(athlete.PeakWeek, Instruction{}, days, always)
 	}
-	f.week(athlete.ShowDay, in, 1, always)
+	f.week(athlete.ShowDay, Instruction{}, 1, always)
 }
 
 // recovery raises food to maintenance at once and lets weight come back at
@@ -206,7 +215,6 @@ func (f *flight) recovery(weeks int) {
 func (p *Problem) recoveryWeek(s *dynamics.State, on civil.Date, week int) Instruction {
 	r := p.ranges(s, on)
 	in := r.instruction(p, 0)
-	const kcalPerKgGained = 7000.0
 	gain := 0.0
 	switch enough := healthyPct(p.Sex); {
 	case bodyFatPct(&p.Model, s) >= enough:
@@ -259,7 +267,6 @@ func (p *Problem) offSeasonWeek(s *dynamics.State, on civil.Date) Instruction {
 	r := p.ranges(s, on)
 	in := r.instruction(p, 0)
 	if bodyFatPct(&p.Model, s) < gainCeilingPct(p.Sex) {
-		const kcalPerKgGained = 7000.0 // of a trained person's mixture, about
 		in.EnergyKcal += gainPctPerWeek / 100 * tissueKg(&p.Model, s) * kcalPerKgGained / 7
 	}
 	return in

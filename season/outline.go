@@ -25,13 +25,14 @@ type outline struct {
 
 // outline starts the prep as late as a sensible pace allows, less a week in
 // hand; where that makes it too long, and there is time, a pre-prep diet comes
-// first.
+// first. Nobody diets while they recover from a show unless the next leaves no
+// choice.
 func (p *Problem) outline(fastest *descent) outline {
 	if p.Dieting {
 		return outline{start: p.AsOf}
 	}
 	o := outline{start: p.startFrom(fastest, p.State, p.AsOf)}
-	if p.weeksToShow(o.start) <= LongPrepWeeks {
+	if p.weeksToShow(o.start) <= LongPrepWeeks || p.AsOf < p.RecoverUntil {
 		return o
 	}
 	s := p.State
@@ -65,7 +66,7 @@ func (p *Problem) weeksToShow(from civil.Date) float64 {
 }
 
 // sensibleStart is the latest date from which a sensible pace arrives when the
-// time until then, from a state on a date, is off-season. Where it has passed it
+// time until then, from a state on a date, is recovery or off-season. Where it has passed it
 // lies before that date.
 func (p *Problem) sensibleStart(fastest *descent, s dynamics.State, from civil.Date) civil.Date {
 	spare := func(s *dynamics.State, on civil.Date) float64 {
@@ -78,7 +79,8 @@ func (p *Problem) sensibleStart(fastest *descent, s dynamics.State, from civil.D
 	on := from
 	for on < p.Show.Date {
 		next := s
-		p.Live(&next, p.offSeasonWeek(&s, on), 7)
+		_, in := p.betweenWeek(&s, on)
+		p.Live(&next, in, 7)
 		if spare(&next, on.AddDays(7)) < 0 {
 			break
 		}

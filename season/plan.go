@@ -120,7 +120,7 @@ func (p *Problem) diet(s dynamics.State, from civil.Date, fastest *descent) diet
 	n := max(0, (end.DaysSince(from)+6)/7)
 	d := dietPlan{from: from, breaks: make([]bool, n), effort: make([]float64, n)}
 	if n == 0 {
-		d.lands = bodyFatPct(&p.Model, &s) <= p.Show.TargetBodyFatPct
+		d.lands = bodyFatPct(&p.Model, &s) <= p.Show.TargetBodyFatPct+notTold
 		return d
 	}
 	p.placeBreaks(&d, s.FatKg, fastest)
@@ -192,7 +192,7 @@ func (p *Problem) land(s dynamics.State, d *dietPlan, end civil.Date) bool {
 		return bodyFatPct(&p.Model, &state) - p.Show.TargetBodyFatPct
 	}
 	const most = 60.0
-	if miss(most) > 0.05 {
+	if miss(most) > notTold {
 		return false
 	}
 	low, high := 0.0, 1.0
@@ -226,7 +226,7 @@ func (p *Problem) flyWeek(s *dynamics.State, d *dietPlan, w int, share float64, 
 	input := p.input(r.instruction(p, share*greatest))
 	for day := from; day < from.AddDays(7) && day < end; day++ {
 		if d.breaks[w] || p.maintenanceDay(day) {
-			p.hold(s)
+			p.hold(s, day)
 			continue
 		}
 		p.Model.Step(s, input)
@@ -240,19 +240,26 @@ func (p *Problem) flyWeek(s *dynamics.State, d *dietPlan, w int, share float64, 
 const (
 	breakEvery   = 9
 	breakMinimum = 12
+	breakLast    = 4
 	breakPace    = 0.85
 )
 
 func (p *Problem) placeBreaks(d *dietPlan, fatKg float64, fastest *descent) {
+	// Counted from the diet's beginning, so that a break stays where it is when
+	// the plan is made anew each week.
+	done := 0
+	if p.Dieting && d.from == p.AsOf {
+		done = p.DietWeeks
+	}
 	n := len(d.breaks)
-	if n < breakMinimum {
+	if done+n < breakMinimum {
 		return
 	}
 	spare := float64(p.dietDays(d.from)) - fastest.needDays(fatKg)/breakPace
-	count := min(n/breakEvery, int(spare/7))
-	for i := range max(0, count) {
-		if w := (i + 1) * n / (count + 1); w < n-4 {
+	for w := range n - breakLast {
+		if (done+w+1)%breakEvery == 0 && spare >= 7 {
 			d.breaks[w] = true
+			spare -= 7
 		}
 	}
 }

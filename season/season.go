@@ -139,6 +139,7 @@ func Solve(p Problem) Season {
 	}
 	s.Corridor = p.corridor()
 	s.Map = p.plan(&s.Corridor)
+	s.Corridor.weigh(s.Map.Path)
 	s.Appraisal = p.appraise(&s.Corridor, &s.Map)
 	return s
 }
