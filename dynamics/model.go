@@ -58,7 +58,8 @@ type Model struct {
 	GlycogenBaselineKg       float64 // fixed once New has run
 	FluidBaselineKg          float64 // ECF_init, kg (litre for litre)
 
-	glycogenK       float64 // k_G
+	glycogenRate    float64 // k_G/rho_G, per kg and day
+	perCarbohydrate float64 // 1/CarbohydrateBaselineKcal
 	adaptationDecay float64 // exp(-1/tau)
 	adaptationMean  float64 // share of the gap still open, on average over a day
 }
@@ -79,7 +80,8 @@ func New(m Model) Model {
 	if m.ActivityYield == 0 {
 		m.ActivityYield = 1
 	}
-	m.glycogenK = m.CarbohydrateBaselineKcal / (m.GlycogenBaselineKg * m.GlycogenBaselineKg)
+	m.glycogenRate = m.CarbohydrateBaselineKcal / (m.GlycogenBaselineKg * m.GlycogenBaselineKg) / GlycogenEnergyKcalPerKg
+	m.perCarbohydrate = 1 / m.CarbohydrateBaselineKcal
 	m.adaptationDecay = math.Exp(-1 / m.AdaptationDays)
 	m.adaptationMean = m.AdaptationDays * (1 - m.adaptationDecay)
 	return m

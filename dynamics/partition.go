@@ -37,22 +37,21 @@ const LossScaleLogSD = 0.6
 
 // flux splits the day's energy balance. base is expenditure without the cost of
 // tissue change, x is intake less what glycogen takes, usual is the intake of
-// the last week; it returns expenditure and the energy going into fat and into
-// lean, kcal a day. Whether there is a deficit, and how deep, goes by the usual
-// intake: glycogen and single days only move energy about.
-func (p *Partition) flux(fatKg, base, x, usual float64) (expenditure, toFat, toLean float64) {
-	gap := x - base
-	scale := p.GainScale
-	leanLeast := 0.0
+// the last week; it returns the energy going into fat and into lean, kcal a day;
+// expenditure is x less both. Whether there is a deficit, and how deep, goes by
+// the usual intake: glycogen and single days only move energy about.
+//
+// Forbes puts fat to lean as fatKg to c; a bound supply puts it as the supply
+// (kcal a day) to the rest of the deficit. Only the ratio counts, so both go on
+// as two weights, and the synthesis costs close the balance with one division.
+func (p *Partition) flux(fatKg, base, x, usual float64) (toFat, toLean float64) {
+	fat, lean := fatKg, p.GainScale*forbesEnergyKg
 	if deficit := base - usual; deficit > 0 {
-		scale = p.LossScale
-		if supply := p.FatSupplyKcalPerKg * fatKg; supply > 0 {
-			leanLeast = 1 - supply/deficit
+		lean = p.LossScale * forbesEnergyKg
+		if supply := p.FatSupplyKcalPerKg; supply > 0 && supply*(lean+fatKg) < deficit {
+			fat, lean = supply*fatKg, deficit-supply*fatKg
 		}
 	}
-	c := scale * forbesEnergyKg
-	lean := max(c/(c+fatKg), leanLeast)
-	fat := 1 - lean
-	stored := gap / (1 + lean*leanSynthesisShare + fat*fatSynthesisShare)
-	return x - stored, fat * stored, lean * stored
+	scale := (x - base) / (fat*(1+fatSynthesisShare) + lean*(1+leanSynthesisShare))
+	return fat * scale, lean * scale
 }

@@ -13,6 +13,16 @@ var (
 // food is what people eat by).
 const intakeMeanDays = 7.0
 
+// Reciprocals: the compiler keeps a division by a constant a division, and a
+// division costs as much as a dozen multiplications.
+const (
+	fatKgPerKcal     = 1 / FatEnergyKcalPerKg
+	leanKgPerKcal    = 1 / LeanEnergyKcalPerKg
+	glycogenPerKcal  = 1 / GlycogenEnergyKcalPerKg
+	fluidKgPerMg     = 1 / SodiumMgPerLDay
+	intakeMeanPerDay = 1 / intakeMeanDays
+)
+
 // Step moves s on by one day of constant input and returns the day's
 // expenditure, kcal.
 //
@@ -21,15 +31,14 @@ const intakeMeanDays = 7.0
 // the step; fat and lean, which change slowly, go by the midpoint rule on the
 // day's exact means. Against an adaptive integration the step errs by less than
 // 0.003 kg over a year for the adult and 0.01 kg over a season for the trained
-// (step_test.go).
+// (step_test.go). testdata/step.c is the same arithmetic in C.
 func (m *Model) Step(s *State, in Input) (expenditureKcal float64) {
 	g0 := s.GlycogenKg
 	g1 := m.glycogenAfterDay(g0, in.CarbohydrateKcal)
 
-	fluidEnd := m.fluidTarget(in)
+	fluidEnd := m.fluidTarget(&in)
 	gap := s.FluidKg - fluidEnd
 	fluidMeanKg := fluidEnd + gap*fluidMean
-	fluid1 := fluidEnd + gap*fluidDecay
 
 	change := in.EnergyKcal - m.IntakeBaselineKcal
 	adaptationEnd := m.AdaptationGain * change
@@ -44,44 +53,65 @@ func (m *Model) Step(s *State, in Input) (expenditureKcal float64) {
 
 	usual := in.EnergyKcal
 	if s.IntakeMeanKcal > 0 {
-		usual = s.IntakeMeanKcal + (usual-s.IntakeMeanKcal)/intakeMeanDays
+		usual = s.IntakeMeanKcal + (usual-s.IntakeMeanKcal)*intakeMeanPerDay
 	}
-	s.IntakeMeanKcal = usual
 
 	f, l := s.FatKg, s.LeanKg
-	_, toFat, toLean := m.Partition.flux(f, constant+perFat*f+perLean*l, x, usual)
-	f += 0.5 * toFat / FatEnergyKcalPerKg
-	l += 0.5 * toLean / LeanEnergyKcalPerKg
+	toFat, toLean := m.Partition.flux(f, constant+perFat*f+perLean*l, x, usual)
+	f += toFat * (0.5 * fatKgPerKcal)
+	l += toLean * (0.5 * leanKgPerKcal)
 	if f < leanestFatKg {
 		f = leanestFatKg
 	}
-	expenditure, toFat, toLean := m.Partition.flux(f, constant+perFat*f+perLean*l, x, usual)
+	toFat, toLean = m.Partition.flux(f, constant+perFat*f+perLean*l, x, usual)
 
-	s.FatKg += toFat / FatEnergyKcalPerKg
-	s.LeanKg += toLean / LeanEnergyKcalPerKg
-	if s.FatKg < leanestFatKg {
-		s.FatKg = leanestFatKg
+	f = s.FatKg + toFat*fatKgPerKcal
+	if f < leanestFatKg {
+		f = leanestFatKg
 	}
+	s.FatKg = f
+	s.LeanKg += toLean * leanKgPerKcal
 	s.GlycogenKg = g1
-	s.FluidKg = fluid1
+	s.FluidKg = fluidEnd + gap*fluidDecay
 	s.AdaptationKcal = adaptationEnd + open*m.adaptationDecay
-	return expenditure
+	s.IntakeMeanKcal = usual
+	return x - toFat - toLean
 }
 
-// glycogenAfterDay solves rho_G dG/dt = CI - k_G G^2 over one day.
+// tanhSquareMost is the square of the argument up to which tanhRatio holds to
+// 3e-12 of the value.
+const tanhSquareMost = 4.0
+
+// tanhRatio gives p/q = tanh(u)/u at u*u = w: the ninth convergent of Lambert's
+// continued fraction 1/(1 + w/(3 + w/(5 + ...))).
+func tanhRatio(w float64) (p, q float64) {
+	p = 34459425 + w*(4729725+w*(135135+w*(990+w)))
+	q = 34459425 + w*(16216200+w*(945945+w*(13860+w*45)))
+	return p, q
+}
+
+// glycogenAfterDay solves rho_G dG/dt = CI - k_G G^2 over one day:
+//
+//	G1 = (G0 + CI/rho_G r) / (1 + G0 k_G/rho_G r), r = tanh(u)/u, u^2 = k_G CI/rho_G^2.
+//
+// In that form nothing carbohydrate (r = 1) is no case of its own, and with r as
+// a quotient there is neither root nor exponential in it and one division.
 func (m *Model) glycogenAfterDay(g, carbohydrateKcal float64) float64 {
-	if carbohydrateKcal <= 0 {
-		return g / (1 + m.glycogenK*g/GlycogenEnergyKcalPerKg)
+	in := max(0, carbohydrateKcal) * glycogenPerKcal
+	w := m.glycogenRate * in
+	if w > tanhSquareMost {
+		u := math.Sqrt(w)
+		r := math.Tanh(u) / u
+		return (g + in*r) / (1 + g*m.glycogenRate*r)
 	}
-	end := math.Sqrt(carbohydrateKcal / m.glycogenK)
-	t := math.Tanh(m.glycogenK * end / GlycogenEnergyKcalPerKg)
-	return end * (g + end*t) / (end + g*t)
+	p, q := tanhRatio(w)
+	return (g*q + in*p) / (q + g*m.glycogenRate*p)
 }
 
 // fluidTarget is where extracellular fluid settles under a day's input, kg.
-func (m *Model) fluidTarget(in Input) float64 {
-	carbohydrate := SodiumCarbohydrateMg * (1 - in.CarbohydrateKcal/m.CarbohydrateBaselineKcal)
-	return m.FluidBaselineKg + (in.SodiumChangeMg-carbohydrate)/SodiumMgPerLDay
+func (m *Model) fluidTarget(in *Input) float64 {
+	carbohydrate := SodiumCarbohydrateMg * (1 - in.CarbohydrateKcal*m.perCarbohydrate)
+	return m.FluidBaselineKg + (in.SodiumChangeMg-carbohydrate)*fluidKgPerMg
 }
 
 // Derivative writes dF, dL, dG, dECF and dAT per day at y = (F, L, G, ECF, AT)
@@ -90,16 +120,16 @@ func (m *Model) fluidTarget(in Input) float64 {
 // included. dst and y have length 5.
 func (m *Model) Derivative(dst, y []float64, in Input, usual float64) {
 	g := y[2]
-	toGlycogen := in.CarbohydrateKcal - m.glycogenK*g*g
+	toGlycogen := in.CarbohydrateKcal - m.glycogenRate*GlycogenEnergyKcalPerKg*g*g
 	change := in.EnergyKcal - m.IntakeBaselineKcal
 	weight := y[0] + y[1] + (1+GlycogenWaterKgPerKg)*g + y[3]
 	base := m.RestKcal + FatRestingKcalPerKg*y[0] + LeanRestingKcalPerKg*y[1] +
 		(m.ActivityKcalPerKg+m.ActivityYield*in.ActivityKcalPerKg)*weight +
 		m.ThermicEffect*change + y[4]
-	_, toFat, toLean := m.Partition.flux(y[0], base, in.EnergyKcal-toGlycogen, usual)
+	toFat, toLean := m.Partition.flux(y[0], base, in.EnergyKcal-toGlycogen, usual)
 	dst[0] = toFat / FatEnergyKcalPerKg
 	dst[1] = toLean / LeanEnergyKcalPerKg
 	dst[2] = toGlycogen / GlycogenEnergyKcalPerKg
-	dst[3] = fluidRatePerDay * (m.fluidTarget(in) - y[3])
+	dst[3] = fluidRatePerDay * (m.fluidTarget(&in) - y[3])
 	dst[4] = (m.AdaptationGain*change - y[4]) / m.AdaptationDays
 }
