@@ -24,11 +24,11 @@ func Spark(d *app.Dossier) string {
 
 const sparkSteps = 90
 
-// everyOther keeps one in so many, counted from the last.
+// everyOther keeps the first, and one in so many counted from the last.
 func everyOther[T any](all []T, step int) []T {
 	var out []T
 	for i, v := range all {
-		if (len(all)-1-i)%step == 0 {
+		if i == 0 || (len(all)-1-i)%step == 0 {
 			out = append(out, v)
 		}
 	}
