@@ -34,7 +34,10 @@ func (b *builder) review() Review {
 	for _, c := range p.Cautions {
 		r.Cautions = append(r.Cautions, Caution{Text: sentence(c)})
 	}
-	if w := p.WeightIn4Kg; isFinite(w.Value) && w.Value > 0 {
+	switch w := p.WeightIn4Kg; {
+	case b.Forecast != nil && b.Show != nil && b.Show.Date < b.AsOf.AddDays(28): // the stage comes first
+		r.Expects = fmt.Sprintf("On the day of the show, %s, the trend should stand near %s.", b.n.Date(b.Show.Date), b.weight(b.fanEnd()))
+	case isFinite(w.Value) && w.Value > 0:
 		r.Expects = fmt.Sprintf("On %s the trend should stand near %s.", b.n.Date(b.AsOf.AddDays(28)), b.weight(of(w)))
 	}
 	r.Sentence, r.Confidence = b.reviewSentence(p)
