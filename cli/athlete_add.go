@@ -25,31 +25,31 @@ type athleteOptions struct {
 // profileFlags are the parts of a profile that can be given by flag: the flag, the
 // profile's name for it, and what to write.
 var profileFlags = []struct{ flag, field, help string }{
-	{"name", "name", "full name"},
-	{"sex", "sex", "female or male: the published equations need it"},
+	{"name", "name", "full `name`"},
+	{"sex", "sex", "`sex` that the published equations need: female or male"},
 	{"born", "birth_date", "birth `date`"},
-	{"height", "height", "height with its unit, as in \"5 ft 6 in\" or \"168 cm\""},
-	{"weight", "weight", "weight with its unit, as in \"143 lb\" or \"64.9 kg\""},
+	{"height", "height", "`height` with its unit, as in \"5 ft 6 in\" or \"168 cm\""},
+	{"weight", "weight", "`weight` with its unit, as in \"143 lb\" or \"64.9 kg\""},
 	{"weighed-on", "weighed_on", "`date` of that weight (default the date reckoned for)"},
-	{"own-units", "units", "metric or imperial, as the athlete reads"},
-	{"training-years", "training_years", "years of training"},
-	{"steps", "steps_per_day", "habitual steps a day"},
-	{"steps-max", "steps_per_day_max", "steps a day that they can keep up"},
+	{"own-units", "units", "`system`, metric or imperial, that the athlete reads"},
+	{"training-years", "training_years", "`years` of training"},
+	{"steps", "steps_per_day", "habitual `steps` a day"},
+	{"steps-max", "steps_per_day_max", "`steps` a day that they can keep up"},
 	{"training-minutes", "training_minutes", "`minutes` of a lifting session"},
 	{"cardio-minutes", "cardio_minutes_per_week", "present cardio, `minutes` a week"},
 	{"cardio-max", "cardio_minutes_max", "most cardio, `minutes` a week"},
-	{"maintenance", "maintenance_energy_kcal", "energy that holds their weight, if known, as in \"2600 kcal\""},
+	{"maintenance", "maintenance_energy_kcal", "`energy` that holds their weight, if known, as in \"2600 kcal\""},
 }
 
 var profileLists = []struct{ flag, field, help string }{
-	{"training-days", "training_days", "days of lifting, as in mon,tue,thu,fri"},
-	{"cardio", "cardio", "kinds of cardio they have and bear, as in \"incline walking,cycling\""},
+	{"training-days", "training_days", "`days` of lifting, as in mon,tue,thu,fri"},
+	{"cardio", "cardio", "`kinds` of cardio they have and bear, as in \"incline walking,cycling\""},
 }
 
 func (o *athleteOptions) flags(c *cobra.Command) *cobra.Command {
 	o.text, o.lists = map[string]*string{}, map[string]*[]string{}
 	f := c.Flags()
-	f.StringVar(&o.file, "file", "", "profile in YAML or JSON (- is the standard input)")
+	f.StringVar(&o.file, "file", "", "`profile` in YAML or JSON (- is the standard input)")
 	for _, p := range profileFlags {
 		o.text[p.field] = f.String(p.flag, "", p.help)
 	}

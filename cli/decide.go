@@ -30,8 +30,8 @@ func newDecideOne(s *session, what app.Decision) *cobra.Command {
 		return s.runDecide(cmd.Context(), args[0], what, o, cmd)
 	}
 	f := c.Flags()
-	f.StringVar(&o.by, "by", "", "who decides (the same as --who)")
-	f.StringVar(&o.reason, "reason", "", "why, in your words")
+	f.StringVar(&o.by, "by", "", "`name` of who decides (the same as --who)")
+	f.StringVar(&o.reason, "reason", "", "`why`, in your words")
 	switch what {
 	case app.Accepted:
 		c.Use, c.Short = "accept ATHLETE", "Take the proposal as it is"
@@ -46,7 +46,7 @@ breaks a limit is refused, with the nearest that does not.`
   glidepath decide edit thabo --energy 3400 --as-of 2026-03-02 --who Wren
   glidepath decide edit priya --cardio 120 --energy 1700 --as-of 2026-03-02 --who Wren`
 		f.Float64Var(&o.energy, "energy", 0, "mean of the week, `kcal` a day")
-		f.Float64Var(&o.steps, "steps", 0, "steps a day")
+		f.Float64Var(&o.steps, "steps", 0, "`steps` a day")
 		f.Float64Var(&o.cardio, "cardio", 0, "`minutes` a week")
 	case app.Declined:
 		c.Use, c.Short = "decline ATHLETE", "Leave things as they are, with a reason"

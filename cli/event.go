@@ -32,8 +32,8 @@ With --maintenance no deficit is planned on them.`,
 	f := c.Flags()
 	f.StringVar(&o.from, "from", "", "first `date`")
 	f.StringVar(&o.to, "to", "", "last `date` (default the first)")
-	f.StringVar(&o.kind, "kind", "other", "travel, holiday, illness or other")
-	f.StringVar(&o.note, "note", "", "a word on it")
+	f.StringVar(&o.kind, "kind", "other", "`kind` of event: travel, holiday, illness or other")
+	f.StringVar(&o.note, "note", "", "a `word` on it")
 	f.BoolVar(&o.maintenance, "maintenance", false, "plan no deficit on these days")
 	return c
 }

@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"glidepath/app"
+	"glidepath/civil"
 	"glidepath/fault"
 	"glidepath/sheet"
 )
@@ -63,7 +64,7 @@ func newImportOne(s *session, name string, kind sheet.Kind, short, example strin
 	f.StringArrayVar(&o.maps, "map", nil, "make a column a field, as `\"Heading=field:unit\"`; \"Heading=\" leaves it out")
 	f.StringArrayVar(&o.answers, "answer", nil, "answer a `question=choice`")
 	f.StringVar(&o.sheetName, "sheet", "", "`name` of the sheet in a workbook")
-	f.StringVar(&o.encoding, "encoding", "", "`name` of a CSV file's encoding: "+strings.Join(sheet.Encodings(), ", "))
+	f.StringVar(&o.encoding, "encoding", "", "`name` of a CSV file's encoding, such as windows-1252")
 	f.IntVar(&o.headerRow, "header-row", 0, "`number` of the row with the headings")
 	f.BoolVar(&o.fresh, "fresh", false, "match the headings anew, whatever is remembered")
 	f.BoolVar(&o.partial, "partial", false, "take the good rows, write the bad ones to a file")
@@ -113,6 +114,7 @@ func (s *session) runImport(ctx context.Context, kind sheet.Kind, path string, o
 		Athlete: whoOf(at.athlete), File: path, Kind: kind, Remembered: remembered, Columns: sheet.DescribeMapping(m),
 		Notes: append(append([]string{}, t.Notes...), notes...), Good: good, Bad: append([]*fault.Error{}, bad...), DryRun: o.dryRun,
 	}
+	out.Notes = append(out.Notes, future(batch, at.on)...)
 	p := s.page()
 	if !s.json {
 		showMapping(p, at, out)
@@ -271,6 +273,26 @@ func readBatch(t *sheet.Table, m sheet.Mapping) (b app.Batch, good int, bad []*f
 		}
 	}
 	return b, len(b.Sets), sets.Bad, sets.Notes, nil
+}
+
+// future notes dates that have not come yet: most often day and month are swapped.
+func future(b app.Batch, on civil.Date) []string {
+	var late []civil.Date
+	for i := range b.Days {
+		late = append(late, b.Days[i].Date)
+	}
+	for i := range b.Measurements {
+		late = append(late, b.Measurements[i].Date)
+	}
+	for i := range b.Sets {
+		late = append(late, b.Sets[i].Date)
+	}
+	late = slices.DeleteFunc(late, func(d civil.Date) bool { return d <= on })
+	if len(late) == 0 {
+		return nil
+	}
+	return []string{fmt.Sprintf("%s after %s, the last on %s: are day and month in the right order?",
+		count(len(late), "date is", "dates are"), date(on), date(slices.Max(late)))}
 }
 
 func badRows(bad []*fault.Error) int {

@@ -110,7 +110,7 @@ func newLimitChange(s *session) *cobra.Command {
 			return s.runLimitChange(cmd.Context(), args[0], args[1], args[2], o)
 		},
 	}
-	c.Flags().StringVar(&o.why, "why", "", "the reason")
+	c.Flags().StringVar(&o.why, "why", "", "the `reason`")
 	return c
 }
 
@@ -166,9 +166,9 @@ when one of them goes wrong.`,
 		RunE: func(cmd *cobra.Command, args []string) error { return s.runLimitLeave(cmd.Context(), args[0], o) },
 	})
 	f := c.Flags()
-	f.StringVar(&o.why, "why", "", "the reason")
+	f.StringVar(&o.why, "why", "", "the `reason`")
 	f.StringVar(&o.from, "from", "", "first `date` (default the date reckoned for)")
-	f.IntVar(&o.weeks, "weeks", 0, "how many weeks, 1 to 4")
+	f.IntVar(&o.weeks, "weeks", 0, "how many `weeks`, 1 to 4")
 	return c
 }
 

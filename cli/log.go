@@ -19,18 +19,18 @@ var dayFlags = []struct {
 	field      sheet.Field
 	to         func(*athlete.Day) **float64
 }{
-	{"weight", "morning weight with its unit, as in 181.4lb", sheet.FieldWeight, func(d *athlete.Day) **float64 { return &d.WeightKg }},
-	{"energy", "energy eaten, kcal or as in 9800kJ", sheet.FieldEnergy, func(d *athlete.Day) **float64 { return &d.EnergyKcal }},
-	{"protein", "protein, g", sheet.FieldProtein, func(d *athlete.Day) **float64 { return &d.ProteinG }},
-	{"carbohydrate", "carbohydrate, g", sheet.FieldCarbohydrate, func(d *athlete.Day) **float64 { return &d.CarbohydrateG }},
-	{"fat", "fat, g", sheet.FieldFat, func(d *athlete.Day) **float64 { return &d.FatG }},
-	{"fibre", "fibre, g", sheet.FieldFibre, func(d *athlete.Day) **float64 { return &d.FibreG }},
-	{"sodium", "sodium, mg", sheet.FieldSodium, func(d *athlete.Day) **float64 { return &d.SodiumMg }},
-	{"steps", "steps", sheet.FieldSteps, func(d *athlete.Day) **float64 { return &d.Steps }},
-	{"sleep", "sleep, hours or as in 7:30", sheet.FieldSleep, func(d *athlete.Day) **float64 { return &d.SleepH }},
-	{"hunger", "hunger, 1 (none) to 10", sheet.FieldHunger, func(d *athlete.Day) **float64 { return &d.Hunger }},
-	{"fatigue", "fatigue, 1 (none) to 10", sheet.FieldFatigue, func(d *athlete.Day) **float64 { return &d.Fatigue }},
-	{"pulse", "resting pulse, beats a minute", sheet.FieldRestingPulse, func(d *athlete.Day) **float64 { return &d.RestingPulse }},
+	{"weight", "morning `weight` with its unit, as in 181.4lb", sheet.FieldWeight, func(d *athlete.Day) **float64 { return &d.WeightKg }},
+	{"energy", "`energy` eaten, in kcal or as in 9800kJ", sheet.FieldEnergy, func(d *athlete.Day) **float64 { return &d.EnergyKcal }},
+	{"protein", "`grams` of protein", sheet.FieldProtein, func(d *athlete.Day) **float64 { return &d.ProteinG }},
+	{"carbohydrate", "`grams` of carbohydrate", sheet.FieldCarbohydrate, func(d *athlete.Day) **float64 { return &d.CarbohydrateG }},
+	{"fat", "`grams` of fat", sheet.FieldFat, func(d *athlete.Day) **float64 { return &d.FatG }},
+	{"fibre", "`grams` of fibre", sheet.FieldFibre, func(d *athlete.Day) **float64 { return &d.FibreG }},
+	{"sodium", "`milligrams` of sodium", sheet.FieldSodium, func(d *athlete.Day) **float64 { return &d.SodiumMg }},
+	{"steps", "`steps` walked", sheet.FieldSteps, func(d *athlete.Day) **float64 { return &d.Steps }},
+	{"sleep", "`hours` of sleep, or as in 7:30", sheet.FieldSleep, func(d *athlete.Day) **float64 { return &d.SleepH }},
+	{"hunger", "hunger, a `number` from 1 (none) to 10", sheet.FieldHunger, func(d *athlete.Day) **float64 { return &d.Hunger }},
+	{"fatigue", "fatigue, a `number` from 1 (none) to 10", sheet.FieldFatigue, func(d *athlete.Day) **float64 { return &d.Fatigue }},
+	{"pulse", "resting pulse, `beats` a minute", sheet.FieldRestingPulse, func(d *athlete.Day) **float64 { return &d.RestingPulse }},
 }
 
 type logOptions struct {
@@ -57,11 +57,11 @@ last days of the log. A weight always has its unit.`,
 	for _, q := range dayFlags {
 		o.values[q.flag] = f.String(q.flag, "", q.help)
 	}
-	f.StringVar(&o.cardio, "cardio", "", "cardio, as in \"walking 30 min; cycling 20 min\"")
-	f.IntVar(&o.cycleDay, "cycle-day", 0, "day of the menstrual cycle; 1 is the first of bleeding")
-	f.StringVar(&o.dayType, "day-type", "", "training, rest, refeed or \"diet break\"")
-	f.StringVar(&o.notes, "notes", "", "a word on the day")
-	f.IntVar(&o.days, "days", 14, "how many of the last days to show")
+	f.StringVar(&o.cardio, "cardio", "", "`bouts` of cardio, as in \"walking 30 min; cycling 20 min\"")
+	f.IntVar(&o.cycleDay, "cycle-day", 0, "`day` of the menstrual cycle; 1 is the first of bleeding")
+	f.StringVar(&o.dayType, "day-type", "", "`type` of day: training, rest, refeed or \"diet break\"")
+	f.StringVar(&o.notes, "notes", "", "a `word` on the day")
+	f.IntVar(&o.days, "days", 14, "show the last `N` days")
 	return c
 }
 

@@ -34,13 +34,13 @@ Girths: ` + strings.Join(athlete.GirthSites(), ", ") + `.`,
 	})
 	f := c.Flags()
 	f.StringVar(&o.on, "on", "", "`date` (default the date reckoned for)")
-	f.StringVar(&o.method, "method", "", "how it was measured")
-	f.StringVar(&o.by, "by", "", "whose hands, or which device")
+	f.StringVar(&o.method, "method", "", "`how` it was measured")
+	f.StringVar(&o.by, "by", "", "`whose` hands, or which device")
 	f.StringVar(&o.bodyFat, "body-fat", "", "body fat, per `cent`")
 	f.StringArrayVar(&o.folds, "fold", nil, "skinfold `site=mm`; may be repeated")
 	f.StringArrayVar(&o.girths, "girth", nil, "girth `site=cm`, or with its unit; may be repeated")
-	f.StringVar(&o.weight, "weight", "", "weight with its unit")
-	f.StringVar(&o.note, "note", "", "a word on it")
+	f.StringVar(&o.weight, "weight", "", "`weight` with its unit")
+	f.StringVar(&o.note, "note", "", "a `word` on it")
 	return c
 }
 

@@ -65,7 +65,7 @@ func newRoot(s *session) *cobra.Command {
 	f.StringVar(&s.data, "data", "", "data `file` (default $GLIDEPATH_DATA, else glidepath.db in your data directory)")
 	f.StringVar(&s.asOfText, "as-of", "", "`date` to reckon for, from what was known by then (default today)")
 	f.BoolVar(&s.json, "json", false, "write JSON, errors too")
-	f.StringVar(&s.unitsText, "units", "", "metric or imperial, whatever the athlete's own are")
+	f.StringVar(&s.unitsText, "units", "", "`system` of units, metric or imperial, whatever the athlete's own is")
 	f.StringVar(&s.who, "who", "", "your `name`, for the record (default $GLIDEPATH_WHO)")
 	f.IntVar(&s.futures, "futures", 0, "`number` of futures in a forecast (default 4000)")
 	root.AddGroup(

@@ -33,7 +33,7 @@ glidepath clear. The cautions, any part of which is enough:
   glidepath screen mara --caution "heart" --caution "kidney"`,
 		RunE: func(cmd *cobra.Command, args []string) error { return s.runScreen(cmd.Context(), args[0], o) },
 	})
-	c.Flags().StringArrayVar(&o.cautions, "caution", nil, "a caution that was answered with yes; may be repeated")
+	c.Flags().StringArrayVar(&o.cautions, "caution", nil, "a `caution` that was answered with yes; may be repeated")
 	c.Flags().BoolVar(&o.none, "none", false, "every question was answered with no")
 	return c
 }
@@ -170,11 +170,11 @@ clinician's word and name that are kept; a coach cannot clear a caution.`,
 		RunE: func(cmd *cobra.Command, args []string) error { return s.runClear(cmd.Context(), args[0], o) },
 	})
 	f := c.Flags()
-	f.StringVar(&o.caution, "caution", "", "the caution, or a part of its words")
+	f.StringVar(&o.caution, "caution", "", "the `caution`, or a part of its words")
 	f.StringVar(&o.clinician, "clinician", "", "`name` of the clinician")
 	f.StringVar(&o.on, "on", "", "`date` of the clearance (default the date reckoned for)")
 	f.StringVar(&o.until, "until", "", "`date` on which it ends (default it does not)")
-	f.StringVar(&o.note, "note", "", "a word on it")
+	f.StringVar(&o.note, "note", "", "a `word` on it")
 	return c
 }
 

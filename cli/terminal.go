@@ -41,4 +41,5 @@ func (s *session) asks() bool {
 	return isTerminal(s.stdin) && isTerminal(s.stderr) && !s.json
 }
 
-func workers() int { return runtime.NumCPU() }
+// workers is how many cores a forecast may use; its answer does not depend on it.
+func workers() int { return runtime.GOMAXPROCS(0) }
