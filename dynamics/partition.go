@@ -11,8 +11,9 @@ package dynamics
 // takes from lean whatever part of a deficit is beyond what fat can supply in a
 // day (Alpert SS. J Theor Biol 2005;233:1-13: 290 kJ per kg of fat). Alpert's
 // value is one of months, so the deficit that is held against it is that of the
-// last week, not of one low day. That form is this project's judgement; k was
-// fitted to those cohorts (cohort_test.go).
+// last week, not of one low day; and lean never gives more than Forbes's own
+// share (k = 1), that of people who do not train. That form is this project's
+// judgement; k was fitted to those cohorts (cohort_test.go).
 type Partition struct {
 	LossScale          float64 // k when energy is drawn; 1 is Forbes
 	GainScale          float64 // k when energy is stored; 1 is Forbes
@@ -41,17 +42,25 @@ const LossScaleLogSD = 0.6
 // expenditure is x less both. Whether there is a deficit, and how deep, goes by
 // the usual intake: glycogen and single days only move energy about.
 //
-// Forbes puts fat to lean as fatKg to c; a bound supply puts it as the supply
-// (kcal a day) to the rest of the deficit. Only the ratio counts, so both go on
-// as two weights, and the synthesis costs close the balance with one division.
-func (p *Partition) flux(fatKg, base, x, usual float64) (toFat, toLean float64) {
-	fat, lean := fatKg, p.GainScale*forbesEnergyKg
-	if deficit := base - usual; deficit > 0 {
-		lean = p.LossScale * forbesEnergyKg
-		if supply := p.FatSupplyKcalPerKg; supply > 0 && supply*(lean+fatKg) < deficit {
-			fat, lean = supply*fatKg, deficit-supply*fatKg
-		}
+// Forbes puts lean to fat as c to fatKg. A bound supply puts it as the rest of
+// the deficit to the supply, (deficit - supply*fatKg) to supply*fatKg, which is
+// deficit/supply - fatKg to fatKg, at most Forbes's own. So both are weights of lean beside fatKg, and
+// the synthesis costs close the balance with one division. perSupply is
+// 1/FatSupplyKcalPerKg, or 0 without bound.
+func (p *Partition) flux(fatKg, base, x, usual, perSupply float64) (toFat, toLean float64) {
+	scale := p.GainScale
+	deficit := base - usual
+	if deficit > 0 {
+		scale = p.LossScale
 	}
-	scale := (x - base) / (fat*(1+fatSynthesisShare) + lean*(1+leanSynthesisShare))
-	return fat * scale, lean * scale
+	lean := max(scale*forbesEnergyKg, min(forbesEnergyKg, deficit*perSupply-fatKg))
+	stored := (x - base) / (fatKg*(1+fatSynthesisShare) + lean*(1+leanSynthesisShare))
+	return fatKg * stored, lean * stored
+}
+
+func (p *Partition) perSupply() float64 {
+	if p.FatSupplyKcalPerKg > 0 {
+		return 1 / p.FatSupplyKcalPerKg
+	}
+	return 0
 }

@@ -89,9 +89,10 @@ func TestFluxIsThePartition(t *testing.T) {
 			scale, least = p.LossScale, 1-p.FatSupplyKcalPerKg*fat/(base-usual)
 		}
 		c := scale * forbesEnergyKg
-		lean := max(c/(c+fat), least)
+		untrained := forbesEnergyKg / (forbesEnergyKg + fat)
+		lean := max(c/(c+fat), min(untrained, least))
 		stored := (x - base) / (1 + lean*leanSynthesisShare + (1-lean)*fatSynthesisShare)
-		toFat, toLean := p.flux(fat, base, x, usual)
+		toFat, toLean := p.flux(fat, base, x, usual, p.perSupply())
 		if math.Abs(toFat-(1-lean)*stored) > 1e-9 || math.Abs(toLean-lean*stored) > 1e-9 {
 			t.Errorf("%g kcal to fat and %g to lean, by shares %g and %g", toFat, toLean, (1-lean)*stored, lean*stored)
 		}
