@@ -108,8 +108,7 @@ terminal, by a short form for what the flags leave out. The ID is short, of
 lower-case letters, digits and hyphens. glidepath athlete view ID --yaml shows the
 fields of a profile.
 
-Answer the screening soon after, with glidepath screen: until then no deficit is
-planned.`,
+Put the health screening to the athlete before you plan a deficit: glidepath screen.`,
 		Example: `  glidepath athlete add --file mara.yaml
   glidepath athlete add mara --name "Mara Lindqvist" --sex female --born 1994-05-17 \
       --height "5 ft 6 in" --weight "143 lb" --steps 9000 \
@@ -155,7 +154,7 @@ func (s *session) runAthleteAdd(ctx context.Context, args []string, o athleteOpt
 	p := s.page()
 	p.line("%s is on the roster as %s.", profile.Name, profile.ID)
 	if profile.Screening.AnsweredOn.IsZero() {
-		p.line("Next: the screening, with glidepath screen %s.", profile.ID)
+		s.cautions(p, []string{"the health screening is not answered yet; put it to the athlete before you plan a deficit, with glidepath screen " + profile.ID})
 	}
 	if block := profile.DeficitBlock(on); block != nil {
 		s.cautions(p, []string{plainFault(block)})

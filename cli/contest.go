@@ -146,9 +146,17 @@ func showContests(p *page, a *athlete.Athlete) {
 		if kg, ok := sh.ClassLimit.LimitKg(a.HeightCm); ok {
 			limit = n.Weight(kg)
 		}
-		rows = append(rows, []string{date(sh.Date), sh.Name, sh.Division, fmt.Sprintf("%s ± %s", chart.Number(sh.TargetBodyFatPct, 1), chart.Number(sh.Tolerance(), 1)), limit, sh.ID})
+		rows = append(rows, []string{date(sh.Date), named(sh), fmt.Sprintf("%s ± %s", chart.Number(sh.TargetBodyFatPct, 1), chart.Number(sh.Tolerance(), 1)), limit, sh.ID})
 	}
 	p.heading("Shows")
 	p.gap()
-	p.table([]column{{head: "Date"}, {head: "Name", flex: true}, {head: "Division", left: true}, {head: "Target %"}, {head: "Class limit"}, {head: "ID", left: true}}, rows)
+	p.table([]column{{head: "Date"}, {head: "Name", flex: true}, {head: "Target %"}, {head: "Class limit"}, {head: "ID", left: true}}, rows)
+}
+
+// named is a show with its division.
+func named(sh *athlete.Show) string {
+	if sh.Division == "" {
+		return sh.Name
+	}
+	return sh.Name + ", " + sh.Division
 }

@@ -115,8 +115,8 @@ func (s *session) showWeeks(p *page, d *app.Dossier, all []mapWeek) {
 			weight = between(n.FromKg(b.P50), n.FromKg(b.P05), n.FromKg(b.P95), 1, "")
 		}
 		rows = append(rows, []string{
-			p.date(w.From), string(w.Phase), whole(w.Asked.EnergyKcal), whole(w.Asked.StepsPerDay), whole(w.Asked.CardioMinutes), weight,
-			chart.Number(w.BodyFatPct, 1), remark(&w.Week),
+			p.date(w.From), phaseText(&w.Week), whole(w.Asked.EnergyKcal), whole(w.Asked.StepsPerDay), whole(w.Asked.CardioMinutes), weight,
+			chart.Number(w.BodyFatPct, 1), refeedText(w.Refeeds),
 		})
 	}
 	p.table([]column{
@@ -127,18 +127,23 @@ func (s *session) showWeeks(p *page, d *app.Dossier, all []mapWeek) {
 		{head: "Cardio\nmin"},
 		{head: "Weight " + n.WeightUnit()},
 		{head: "Body\nfat %"},
-		{head: "", left: true},
+		{head: "Re-\nfeed"},
 	}, rows)
 }
 
-func remark(w *season.Week) string {
-	switch {
-	case w.DietBreak:
+// phaseText is the phase of a week, or that it is a break within it.
+func phaseText(w *season.Week) string {
+	if w.DietBreak {
 		return "diet break"
-	case w.Refeeds > 0:
-		return count(w.Refeeds, "refeed", "refeeds")
 	}
-	return ""
+	return string(w.Phase)
+}
+
+func refeedText(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprint(n)
 }
 
 func (s *session) showStage(p *page, d *app.Dossier) {
