@@ -5,229 +5,239 @@ import (
 	"math/rand/v2"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"glidepath/dynamics"
 	"glidepath/numeric"
 	"glidepath/reading"
 )
 
-// flight holds the futures' ends and the fans' counts.
-type flight struct {
-	p     *Problem
-	lean0 float64 // fat-free mass now, at the mean
-	root  [reading.Learned * reading.Learned]float64
-	end   ends
-	// counts[worker] is, for each morning, a histogram of weight and one of body
-	// fat: counting costs less than sorting and adds up in any order.
-	counts [][]histograms
-	low    float64 // kg, of the weight histogram
-}
-
+// The futures fly a week at a time, block by block: within a block the days are
+// the outer loop, so that the processor steps several bodies at once where one
+// body's days would wait for each other, and a week's counts are enough to
+// hold.
 const (
-	weightBins  = 1024
-	weightWidth = 0.05 // kg
-	fatBins     = 800
-	fatWidth    = 0.05 // points
+	blockFutures = 64
+	weekDays     = 7
+	weekDraws    = 2 + 2*weekDays // drift, the coach's eye, and two a day
 )
 
-type histograms struct {
-	weight [weightBins]uint32
-	fat    [fatBins]uint32
+// future is one athlete on the way: what was drawn for good, and the body on a
+// morning.
+type future struct {
+	state                  dynamics.State
+	rest, yield, lossScale float64 // of the model
+	gain, ratio            float64
+	firstLeanKg            float64 // reference fat-free mass at the start
+	slow                   float64 // slow fluid, kg
+	leanest                float64 // body fat so far, per cent
+	coach                  steering
+	atFloor                bool // some week's intake had to stand at the floor
+	random                 rand.PCG
 }
 
-// ends are the futures' last morning, by future and then sorted.
-type ends struct {
-	rawWeight, rawBodyFat, rawLean, rawLost, leanest []float64
-	atFloor                                          []bool
-	weight, bodyFat, lean, lost                      []float64
+// flight holds all futures and what they end in.
+type flight struct {
+	p       *Problem
+	days    []plannedDay
+	futures []future
+	workers []worker
+	root    [reading.Learned * reading.Learned]float64 // of the posterior's covariance
+	low     float64                                    // kg, of the weight histogram
+	fan     []Fan
+	ends    ends
+}
+
+// plannedDay is a day of the plan, ready for use in the inner loop.
+type plannedDay struct {
+	Day
+	carbohydratePerKcal float64
+	carbohydrateKcal    float64 // beside it, where no energy is planned
+}
+
+// ends are the futures' last morning, sorted, and the least body fat that each
+// has seen.
+type ends struct{ weight, bodyFat, lean, lost, leanest []float64 }
+
+// worker is what one goroutine writes to.
+type worker struct {
+	model  dynamics.Model
+	source *rand.PCG
+	normal *rand.Rand // draws from source
+	draws  [blockFutures][weekDraws]float64
+	counts [weekDays]counts
 }
 
 func newFlight(p *Problem) *flight {
-	f := &flight{p: p, root: p.From.Cov, lean0: p.From.Mean[reading.FatFree]}
+	f := &flight{p: p, root: p.From.Cov}
 	if !numeric.Cholesky(f.root[:], reading.Learned) {
 		panic("forecast: the posterior's covariance is not one")
 	}
-	centre := p.From.Mean[reading.Fat] + p.From.Mean[reading.FatFree]
-	f.low = centre - weightBins*weightWidth*0.6
-	n := p.Futures
-	for _, v := range []*[]float64{&f.end.rawWeight, &f.end.rawBodyFat, &f.end.rawLean, &f.end.rawLost, &f.end.leanest} {
-		*v = make([]float64, n)
+	f.low = p.From.Mean[reading.Fat] + p.From.Mean[reading.FatFree] - weightBins*weightWidth*0.6
+	f.days = make([]plannedDay, len(p.Plan))
+	for i, d := range p.Plan {
+		f.days[i] = plannedDay{Day: d, carbohydrateKcal: d.CarbohydrateKcal}
+		if d.EnergyKcal > 0 {
+			f.days[i].carbohydratePerKcal, f.days[i].carbohydrateKcal = d.CarbohydrateKcal/d.EnergyKcal, 0
+		}
 	}
-	f.end.atFloor = make([]bool, n)
-	f.counts = make([][]histograms, p.Workers)
-	for w := range f.counts {
-		f.counts[w] = make([]histograms, len(p.Plan)+1)
+	f.futures = make([]future, p.Futures)
+	f.workers = make([]worker, p.Workers)
+	for i := range f.workers {
+		w := &f.workers[i]
+		w.model, w.source = p.From.Model, rand.NewPCG(0, 0)
+		w.normal = rand.New(w.source)
+	}
+	f.fan = make([]Fan, 0, len(p.Plan)+1)
+	for _, v := range []*[]float64{&f.ends.weight, &f.ends.bodyFat, &f.ends.lean, &f.ends.lost, &f.ends.leanest} {
+		*v = make([]float64, p.Futures)
 	}
 	return f
 }
 
+// fly takes every future to the last morning. Which worker flies which block is
+// chance; no future sees another, and counts add up the same in any order.
 func (f *flight) fly() {
-	var wg sync.WaitGroup
-	for w := range f.p.Workers {
-		wg.Go(func() {
-			for i := w; i < f.p.Futures; i += f.p.Workers {
-				f.one(i, f.counts[w])
-			}
-		})
+	f.eachBlock(f.launch)
+	for from := 0; from < len(f.days); from += weekDays {
+		to := min(from+weekDays, len(f.days))
+		f.eachBlock(func(w *worker, first, end int) { f.week(w, first, end, from, to) })
+		f.spread(to - from)
 	}
-	wg.Wait()
-	e := &f.end
-	e.weight, e.bodyFat = slices.Sorted(slices.Values(e.rawWeight)), slices.Sorted(slices.Values(e.rawBodyFat))
-	e.lean, e.lost = slices.Sorted(slices.Values(e.rawLean)), slices.Sorted(slices.Values(e.rawLost))
+	f.eachBlock(f.land)
+	f.spread(1)
+	e := &f.ends
+	sorted := [...][]float64{e.weight, e.bodyFat, e.lean, e.lost, e.leanest}
+	f.share(len(sorted), func(_ *worker, i int) { slices.Sort(sorted[i]) })
 }
 
-// draw is one future's start.
-func (f *flight) draw(r *rand.Rand, m *dynamics.Model, s *dynamics.State) (slow, gain float64) {
-	var z, x [reading.Learned]float64
-	for i := range z {
-		z[i] = r.NormFloat64()
-	}
-	for i := range x {
-		x[i] = f.p.From.Mean[i]
-		for j := 0; j <= i; j++ {
-			x[i] += f.root[i*reading.Learned+j] * z[j]
+// eachBlock calls do for each block of futures.
+func (f *flight) eachBlock(do func(w *worker, first, end int)) {
+	blocks := (len(f.futures) + blockFutures - 1) / blockFutures
+	f.share(blocks, func(w *worker, i int) {
+		do(w, i*blockFutures, min((i+1)*blockFutures, len(f.futures)))
+	})
+}
+
+// share deals n pieces of work out to the workers and waits for all of them.
+func (f *flight) share(n int, do func(w *worker, i int)) {
+	var next atomic.Int64
+	work := func(w *worker) {
+		for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+			do(w, i)
 		}
 	}
-	*m = f.p.From.Model
-	m.RestKcal, m.ActivityYield = x[reading.Rest], math.Max(0.1, x[reading.Yield])
-	m.Partition.LossScale = dynamics.Trained().LossScale * math.Exp(x[reading.LossScale])
-	*s = f.p.From.Water
-	s.FatKg, s.LeanKg = math.Max(1.5, x[reading.Fat]), m.LeanFromFatFree(x[reading.FatFree])
-	s.AdaptationKcal = x[reading.Adaptation]
-	return x[reading.SlowFluid], x[reading.Gain]
+	var wg sync.WaitGroup
+	for i := 1; i < len(f.workers); i++ {
+		wg.Go(func() { work(&f.workers[i]) })
+	}
+	work(&f.workers[0])
+	wg.Wait()
 }
 
-// Steering, weekly: the coach sees the trend with an error, closes the gap to
-// the plan over the weeks that follow (in proportion), learns what stands behind
-// it (the sum of gaps), and changes intake in bounded steps.
-const (
-	trendSD       = 0.25  // kg
-	steerNow      = 250.0 // kcal a day per kg of gap: 7,500 kcal over a month
-	steerSum      = 60.0  // kcal a day per kg of gap and week
-	steerStepKcal = 200.0 // the most that a week changes
-	slowDays      = 6.0
+// launch draws where each future of a block starts.
+func (f *flight) launch(w *worker, first, end int) {
+	from := &f.p.From
+	m := &w.model
+	for i := first; i < end; i++ {
+		v := &f.futures[i]
+		w.source.Seed(f.p.Seed, uint64(i)+1)
+		var z, x [reading.Learned]float64
+		for j := range z {
+			z[j] = w.normal.NormFloat64()
+		}
+		for j := range x {
+			x[j] = from.Mean[j]
+			for k := 0; k <= j; k++ {
+				x[j] += f.root[j*reading.Learned+k] * z[k]
+			}
+		}
+		v.rest, v.yield = x[reading.Rest], max(0.1, x[reading.Yield])
+		v.lossScale = dynamics.Trained().LossScale * math.Exp(x[reading.LossScale])
+		v.slow, v.gain = x[reading.SlowFluid], x[reading.Gain]
+		v.ratio = f.p.RatioMean + f.p.RatioSD*w.normal.NormFloat64()
+		v.state = from.Water
+		v.state.FatKg, v.state.LeanKg = max(1.5, x[reading.Fat]), m.LeanFromFatFree(x[reading.FatFree])
+		v.state.AdaptationKcal = x[reading.Adaptation]
+		v.firstLeanKg = m.ReferenceFatFreeKg(&v.state)
+		v.leanest = math.Inf(1)
+		v.random = *w.source
+	}
+}
+
+// slowDays and slowKick are the slow fluid's: its time constant and, kg, what
+// comes to it in a day.
+const slowDays = 6.0
+
+var (
+	slowDecay = math.Exp(-1 / slowDays)
+	slowKick  = 0.35 * math.Sqrt(1-slowDecay*slowDecay)
+	weekDrift = reading.RestDriftKcal * math.Sqrt(weekDays)
 )
 
-// steering is what a coach remembers from week to week, kcal a day.
-type steering struct{ correction, learned float64 }
-
-func (f *flight) one(i int, counts []histograms) {
-	p := f.p
-	r := rand.New(rand.NewPCG(p.Seed, uint64(i)+1))
-	var m dynamics.Model
-	var s dynamics.State
-	slow, gain := f.draw(r, &m, &s)
-	ratio := p.RatioMean + p.RatioSD*r.NormFloat64()
-	base := m.ReferenceFatFreeKg(&s)
-	decay := math.Exp(-1 / slowDays)
-	kick := 0.35 * math.Sqrt(1-decay*decay)
-	var coach steering
-	leanest := math.Inf(1)
-	for day := range p.Plan {
-		d := &p.Plan[day]
-		pct := f.count(&counts[day], &m, &s, gain)
-		leanest = math.Min(leanest, pct)
-		if day%7 == 0 {
-			m.RestKcal += reading.RestDriftKcal * math.Sqrt(7) * r.NormFloat64()
-			if p.Steered && day > 0 {
-				f.steer(&coach, r, &m, &s, d, i)
+// week flies a block over the days from up to to.
+func (f *flight) week(w *worker, first, end, from, to int) {
+	block := f.futures[first:end]
+	steered := f.p.Steered && from > 0
+	f.draw(w, block, to-from, steered)
+	for i := range block {
+		v, z := &block[i], &w.draws[i]
+		v.rest += weekDrift * z[0]
+		if steered {
+			f.steer(v, &w.model, &f.days[from].Day, trendSD*z[1])
+		}
+	}
+	m := &w.model
+	for day := from; day < to; day++ {
+		d, c := &f.days[day], &w.counts[day-from]
+		for i := range block {
+			v := &block[i]
+			z := w.draws[i][2+2*(day-from):]
+			f.count(c, m, v)
+			energy := d.EnergyKcal
+			if !d.Free {
+				energy += v.coach.correction
 			}
+			energy *= v.ratio + f.p.DaySD*z[0]
+			v.slow = slowDecay*v.slow + slowKick*z[1]
+			m.RestKcal, m.ActivityYield, m.Partition.LossScale = v.rest, v.yield, v.lossScale
+			m.Step(&v.state, dynamics.Input{
+				EnergyKcal:        energy,
+				CarbohydrateKcal:  max(0, d.carbohydrateKcal+d.carbohydratePerKcal*energy),
+				ActivityKcalPerKg: d.ActivityKcalPerKg,
+			})
 		}
-		energy := d.EnergyKcal
-		if !d.Free {
-			energy += coach.correction
-		}
-		energy *= ratio + p.DaySD*r.NormFloat64()
-		slow = decay*slow + kick*r.NormFloat64()
-		scale := 1.0
-		if d.EnergyKcal > 0 {
-			scale = energy / d.EnergyKcal
-		}
-		m.Step(&s, dynamics.Input{
-			EnergyKcal: energy, CarbohydrateKcal: math.Max(0, d.CarbohydrateKcal*scale), ActivityKcalPerKg: d.ActivityKcalPerKg,
-		})
 	}
-	pct := f.count(&counts[len(p.Plan)], &m, &s, gain)
-	e := &f.end
-	e.rawBodyFat[i], e.rawLean[i] = pct, m.ReferenceFatFreeKg(&s)
-	e.rawLost[i] = base - e.rawLean[i]
-	e.leanest[i] = math.Min(leanest, pct)
-	noise := p.From.NoiseSD * 0.7 * r.NormFloat64()
-	e.rawWeight[i] = s.FatKg + e.rawLean[i] + gain*m.WaterKg(&s) + 0.5*slow + 0.5*noise
 }
 
-// steer sets the week's correction of intake.
-func (f *flight) steer(c *steering, r *rand.Rand, m *dynamics.Model, s *dynamics.State, d *Day, i int) {
-	gap := s.FatKg + m.ReferenceFatFreeKg(s) + trendSD*r.NormFloat64() - d.WeightKg
-	learned := c.learned - steerSum*gap
-	next := learned - steerNow*gap
-	next = math.Max(c.correction-steerStepKcal, math.Min(c.correction+steerStepKcal, next))
-	held := false // at a bound the sum of gaps would only wind up
-	if floor := f.p.LeastKcal/f.p.RatioMean - d.EnergyKcal; f.p.LeastKcal > 0 && next < floor {
-		next, held = floor, true
-		if gap > 1 {
-			f.end.atFloor[i] = true
+// draw fills in what chance brings a block in a week. Drawing apart from flying
+// keeps the generator's rare slow path out of the inner loop.
+func (f *flight) draw(w *worker, block []future, days int, steered bool) {
+	for i := range block {
+		v, z := &block[i], &w.draws[i]
+		*w.source = v.random
+		z[0] = w.normal.NormFloat64()
+		if steered {
+			z[1] = w.normal.NormFloat64()
 		}
+		for j := range z[2 : 2+2*days] {
+			z[2+j] = w.normal.NormFloat64()
+		}
+		v.random = *w.source
 	}
-	if most := d.MostKcal - d.EnergyKcal; d.MostKcal > 0 && next > most {
-		next, held = most, true
-	}
-	if !held {
-		c.learned = learned
-	}
-	c.correction = next
 }
 
-// count adds a morning to the histograms and gives body fat, per cent.
-func (f *flight) count(h *histograms, m *dynamics.Model, s *dynamics.State, gain float64) float64 {
-	tissue := s.FatKg + m.ReferenceFatFreeKg(s)
-	w := int((tissue + gain*m.WaterKg(s) - f.low) / weightWidth)
-	h.weight[max(0, min(weightBins-1, w))]++
-	pct := 100 * s.FatKg / tissue
-	h.fat[max(0, min(fatBins-1, int(pct/fatWidth)))]++
-	return pct
-}
-
-func (f *flight) fans() []Fan {
-	out := make([]Fan, len(f.p.Plan)+1)
-	var weight [weightBins]int
-	var fat [fatBins]int
-	for day := range out {
-		clear(weight[:])
-		clear(fat[:])
-		for w := range f.counts {
-			h := &f.counts[w][day]
-			for b, n := range h.weight {
-				weight[b] += int(n)
-			}
-			for b, n := range h.fat {
-				fat[b] += int(n)
-			}
-		}
-		out[day] = Fan{
-			Date:    f.p.AsOf.AddDays(day),
-			Weight:  quantiles(weight[:], f.p.Futures, f.low, weightWidth),
-			BodyFat: quantiles(fat[:], f.p.Futures, 0, fatWidth),
-		}
+// land counts the last morning and writes down how a block ends.
+func (f *flight) land(w *worker, first, end int) {
+	e := &f.ends
+	for i := first; i < end; i++ {
+		v := &f.futures[i]
+		e.bodyFat[i] = f.count(&w.counts[0], &w.model, v)
+		e.lean[i] = w.model.ReferenceFatFreeKg(&v.state)
+		e.lost[i] = v.firstLeanKg - e.lean[i]
+		e.leanest[i] = v.leanest
+		*w.source = v.random
+		noise := f.p.From.NoiseSD * 0.7 * w.normal.NormFloat64()
+		e.weight[i] = v.state.FatKg + e.lean[i] + v.gain*w.model.WaterKg(&v.state) + 0.5*v.slow + 0.5*noise
 	}
-	return out
-}
-
-// quantiles reads a histogram, straight within a bin.
-func quantiles(counts []int, total int, low, width float64) Quantiles {
-	var q Quantiles
-	targets := []struct {
-		p   float64
-		dst *float64
-	}{{0.05, &q.P05}, {0.10, &q.P10}, {0.25, &q.P25}, {0.50, &q.P50}, {0.75, &q.P75}, {0.90, &q.P90}, {0.95, &q.P95}}
-	next, below := 0, 0
-	for b, n := range counts {
-		for next < len(targets) && n > 0 && float64(below+n) >= targets[next].p*float64(total) {
-			within := (targets[next].p*float64(total) - float64(below)) / float64(n)
-			*targets[next].dst = low + width*(float64(b)+within)
-			next++
-		}
-		below += n
-	}
-	return q
 }

@@ -125,42 +125,43 @@ func Run(problem Problem) *Forecast {
 	p := problem.withDefaults()
 	f := newFlight(&p)
 	f.fly()
-	out := &Forecast{Fan: f.fans(), Futures: p.Futures}
-	end := f.end
-	out.Weight, out.BodyFat = numeric.IntervalOf(end.weight), numeric.IntervalOf(end.bodyFat)
-	out.Lean, out.LeanLost = numeric.IntervalOf(end.lean), numeric.IntervalOf(end.lost)
-	out.Chances = f.chances()
-	return out
+	return &Forecast{
+		Fan: f.fan, Futures: p.Futures,
+		Weight: numeric.IntervalOf(f.ends.weight), BodyFat: numeric.IntervalOf(f.ends.bodyFat),
+		Lean: numeric.IntervalOf(f.ends.lean), LeanLost: numeric.IntervalOf(f.ends.lost),
+		Chances: f.chances(),
+	}
 }
 
 func (f *flight) chances() Chances {
-	p := f.p
+	p, e := f.p, &f.ends
 	unasked := numeric.OrNull(math.NaN())
 	c := Chances{OnTarget: unasked, AtOrUnder: unasked, InsideClass: unasked, EnergyKept: unasked, FatKept: unasked}
-	n := float64(p.Futures)
-	share := func(ok func(i int) bool) numeric.OrNull {
-		k := 0
-		for i := range p.Futures {
-			if ok(i) {
-				k++
-			}
-		}
-		return numeric.OrNull(float64(k) / n)
-	}
-	e := &f.end
 	if t := p.Target; t != nil {
-		c.OnTarget = share(func(i int) bool { return math.Abs(e.rawBodyFat[i]-t.BodyFatPct) <= t.Tolerance })
-		c.AtOrUnder = share(func(i int) bool { return e.rawBodyFat[i] <= t.BodyFatPct+t.Tolerance })
+		c.OnTarget = share(e.bodyFat, func(pct float64) bool { return math.Abs(pct-t.BodyFatPct) <= t.Tolerance })
+		c.AtOrUnder = share(e.bodyFat, func(pct float64) bool { return pct <= t.BodyFatPct+t.Tolerance })
 	}
 	if p.ClassKg > 0 {
-		c.InsideClass = share(func(i int) bool { return e.rawWeight[i] <= p.ClassKg })
+		c.InsideClass = share(e.weight, func(kg float64) bool { return kg <= p.ClassKg })
 	}
 	if p.LeastKcal > 0 {
-		c.EnergyKept = share(func(i int) bool { return !e.atFloor[i] })
+		c.EnergyKept = share(f.futures, func(v future) bool { return !v.atFloor })
 	}
 	if p.BodyFatPct > 0 {
-		c.FatKept = share(func(i int) bool { return e.leanest[i] >= p.BodyFatPct })
+		c.FatKept = share(e.leanest, func(pct float64) bool { return pct >= p.BodyFatPct })
 	}
-	c.LeanKept = share(func(i int) bool { return e.rawLost[i] <= p.LeanLossPc/100*f.lean0 })
+	most := p.LeanLossPc / 100 * p.From.Mean[reading.FatFree]
+	c.LeanKept = share(e.lost, func(kg float64) bool { return kg <= most })
 	return c
+}
+
+// share is how many of all are ok.
+func share[T any](all []T, ok func(T) bool) numeric.OrNull {
+	n := 0
+	for _, v := range all {
+		if ok(v) {
+			n++
+		}
+	}
+	return numeric.OrNull(float64(n) / float64(len(all)))
 }
