@@ -88,7 +88,7 @@ func (p *Problem) appraise(c *Corridor, m *Map) Appraisal {
 	a.StageWeightKg = p.span(stage)
 	a.LoseKg = p.span(func(fat float64) float64 { return weight - stage(fat) })
 	if !a.never() {
-		a.LatestSensible = p.sensibleStart(f, p.State, p.AsOf)
+		a.LatestSensible = p.sensibleStart(f, p.State, p.AsOf, m.gain)
 		a.LatestAtAll = p.latestStart(c.needDays(p.State.FatKg))
 	}
 	days := float64(p.dietDays(p.AsOf))
@@ -105,7 +105,7 @@ func (p *Problem) appraise(c *Corridor, m *Map) Appraisal {
 	a.Verdict = p.verdict(&a, m)
 	a.Sentence = p.sentence(&a, m)
 	a.Ways = p.ways(&a, availability)
-	a.Alternatives = p.alternatives(c)
+	a.Alternatives = p.alternatives(c, m)
 	return a
 }
 
@@ -306,14 +306,14 @@ func (p *Problem) at(s athlete.Show) *Problem {
 }
 
 // alternatives tables the plan as it is, later starts, and the other shows.
-func (p *Problem) alternatives(c *Corridor) []Alternative {
+func (p *Problem) alternatives(c *Corridor, m *Map) []Alternative {
 	var out []Alternative
 	row := func(q *Problem, what string, wait int) {
 		if q.dietDays(p.AsOf.AddDays(7*wait)) <= 7 {
 			return
 		}
 		f := flight{p: q, s: q.State, on: q.AsOf}
-		f.between(q.AsOf.AddDays(7 * wait))
+		f.between(q.AsOf.AddDays(7*wait), m.gain)
 		fastest := &c.fastest
 		if q.Show.TargetBodyFatPct != p.Show.TargetBodyFatPct {
 			other := q.fastestThrough()

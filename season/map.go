@@ -16,6 +16,8 @@ type Map struct {
 	Lands  bool            `json:"lands"` // the plan reaches the target within all limits
 	Start  civil.Date      `json:"start"` // of the prep
 	Stage  Stage           `json:"stage"`
+
+	gain bool // the off-season before the prep is one of gain
 }
 
 // Week is one row of the map. Weights are at its first morning.
@@ -119,7 +121,7 @@ func (p *Problem) plan(c *Corridor) Map {
 	f := flight{p: p, s: p.State, on: p.AsOf}
 	first := p.Model.ReferenceFatFreeKg(&f.s)
 	if p.Show.Date.IsZero() {
-		f.between(p.AsOf.AddDays(7 * openEndedWeeks))
+		f.between(p.AsOf.AddDays(7*openEndedWeeks), true)
 		return f.m
 	}
 	o := p.outline(&c.fastest)
@@ -128,8 +130,8 @@ func (p *Problem) plan(c *Corridor) Map {
 		effort, _ := p.greatestEffort(&f.s, &r)
 		f.week(athlete.PrePrep, r.instruction(p, prePrepPace*effort), 7, p.maintenanceDay).Effort = prePrepPace
 	}
-	f.between(o.start)
-	f.m.Start = f.on
+	f.between(o.start, o.gain)
+	f.m.Start, f.m.gain = f.on, o.gain
 	startKg := tissueKg(&p.Model, &f.s)
 	d := p.diet(f.s, f.on, &c.fastest)
 	f.diet(&d)
@@ -155,22 +157,22 @@ const kcalPerKgGained = 7000.0
 
 // between fills the time to a date with recovery, while it is due, and then
 // off-season.
-func (f *flight) between(until civil.Date) {
+func (f *flight) between(until civil.Date, gain bool) {
 	p := f.p
 	for f.on < until {
-		phase, in := p.betweenWeek(&f.s, f.on)
+		phase, in := p.betweenWeek(&f.s, f.on, gain)
 		f.week(phase, in, min(7, until.DaysSince(f.on)), never)
 	}
 }
 
 // betweenWeek is a week without a diet: recovery while it is due, else
-// off-season.
-func (p *Problem) betweenWeek(s *dynamics.State, on civil.Date) (athlete.PhaseKind, Instruction) {
+// off-season, of gain or not.
+func (p *Problem) betweenWeek(s *dynamics.State, on civil.Date, gain bool) (athlete.PhaseKind, Instruction) {
 	if on < p.RecoverUntil {
 		left := (p.RecoverUntil.DaysSince(on) + 6) / 7
 		return athlete.Recovery, p.recoveryWeek(s, on, recoveryWeeks-left)
 	}
-	return athlete.OffSeason, p.offSeasonWeek(s, on)
+	return athlete.OffSeason, p.offSeasonWeek(s, on, gain)
 }
 
 func (f *flight) diet(d *dietPlan) {
@@ -263,10 +265,10 @@ func gainCeilingPct(sex athlete.Sex) float64 {
 }
 
 // offSeasonWeek is the off-season's instruction at a state.
-func (p *Problem) offSeasonWeek(s *dynamics.State, on civil.Date) Instruction {
+func (p *Problem) offSeasonWeek(s *dynamics.State, on civil.Date, gain bool) Instruction {
 	r := p.ranges(s, on)
 	in := r.instruction(p, 0)
-	if bodyFatPct(&p.Model, s) < gainCeilingPct(p.Sex) {
+	if gain && bodyFatPct(&p.Model, s) < gainCeilingPct(p.Sex) {
 		in.EnergyKcal += gainPctPerWeek / 100 * tissueKg(&p.Model, s) * kcalPerKgGained / 7
 	}
 	return in

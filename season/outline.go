@@ -21,17 +21,22 @@ const (
 type outline struct {
 	prePrepWeeks int
 	start        civil.Date
+	gain         bool // weight may be gained in the off-season before
 }
 
 // outline starts the prep as late as a sensible pace allows, less a week in
-// hand; where that makes it too long, and there is time, a pre-prep diet comes
-// first. Nobody diets while they recover from a show unless the next leaves no
+// hand. Where that makes it too long, no weight is gained until then; where it is
+// still too long, and there is time, a pre-prep diet comes first. Nobody diets while they recover from a show unless the next leaves no
 // choice.
 func (p *Problem) outline(fastest *descent) outline {
 	if p.Dieting {
 		return outline{start: p.AsOf}
 	}
-	o := outline{start: p.startFrom(fastest, p.State, p.AsOf)}
+	o := outline{start: p.startFrom(fastest, p.State, p.AsOf, true), gain: true}
+	if p.weeksToShow(o.start) <= LongPrepWeeks {
+		return o
+	}
+	o = outline{start: p.startFrom(fastest, p.State, p.AsOf, false)}
 	if p.weeksToShow(o.start) <= LongPrepWeeks || p.AsOf < p.RecoverUntil {
 		return o
 	}
@@ -39,11 +44,11 @@ func (p *Problem) outline(fastest *descent) outline {
 	for n := 1; n <= prePrepMax; n++ {
 		on := p.AsOf.AddDays(7 * n)
 		p.prePrepWeek(&s, on.AddDays(-7))
-		start := p.startFrom(fastest, s, on)
+		start := p.startFrom(fastest, s, on, false)
 		if n < prePrepMin || start < on.AddDays(7*minReturnWeeks) {
 			continue
 		}
-		o = outline{n, start}
+		o = outline{prePrepWeeks: n, start: start}
 		if p.weeksToShow(start) <= LongPrepWeeks-1 {
 			break
 		}
@@ -57,8 +62,8 @@ func (p *Problem) prePrepWeek(s *dynamics.State, on civil.Date) {
 	p.Live(s, r.instruction(p, prePrepPace*effort), 7)
 }
 
-func (p *Problem) startFrom(fastest *descent, s dynamics.State, on civil.Date) civil.Date {
-	return max(on, p.sensibleStart(fastest, s, on).AddDays(-7))
+func (p *Problem) startFrom(fastest *descent, s dynamics.State, on civil.Date, gain bool) civil.Date {
+	return max(on, p.sensibleStart(fastest, s, on, gain).AddDays(-7))
 }
 
 func (p *Problem) weeksToShow(from civil.Date) float64 {
@@ -68,7 +73,7 @@ func (p *Problem) weeksToShow(from civil.Date) float64 {
 // sensibleStart is the latest date from which a sensible pace arrives when the
 // time until then, from a state on a date, is recovery or off-season. Where it has passed it
 // lies before that date.
-func (p *Problem) sensibleStart(fastest *descent, s dynamics.State, from civil.Date) civil.Date {
+func (p *Problem) sensibleStart(fastest *descent, s dynamics.State, from civil.Date, gain bool) civil.Date {
 	spare := func(s *dynamics.State, on civil.Date) float64 {
 		return float64(p.dietDays(on)) - fastest.needDays(s.FatKg)/sensiblePace
 	}
@@ -79,7 +84,7 @@ func (p *Problem) sensibleStart(fastest *descent, s dynamics.State, from civil.D
 	on := from
 	for on < p.Show.Date {
 		next := s
-		_, in := p.betweenWeek(&s, on)
+		_, in := p.betweenWeek(&s, on, gain)
 		p.Live(&next, in, 7)
 		if spare(&next, on.AddDays(7)) < 0 {
 			break

@@ -53,7 +53,7 @@ func losing(t *testing.T, pounds float64, weeks int) Season {
 	t.Helper()
 	low, high := 6.5, 45.0
 	var s Season
-	for range 40 {
+	for range 16 {
 		pct := (low + high) / 2
 		const lean = 75.0
 		s = Solve(problem(athlete.Male, lean/(1-pct/100), pct, 6.5, weeks))

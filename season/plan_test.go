@@ -1,0 +1,237 @@
+package season
+
+import (
+	"math"
+	"testing"
+
+	"glidepath/athlete"
+
+	"pgregory.net/rapid"
+)
+
+// More time costs no more lean mass and asks for no less food.
+func TestMoreTimeIsKinder(t *testing.T) {
+	compared := 0
+	rapid.Check(t, func(t *rapid.T) {
+		p := dieter(t, 8, 26)
+		q := p
+		q.Show.Date = p.Show.Date.AddDays(7 * rapid.IntRange(1, 8).Draw(t, "more weeks"))
+		a, b := Solve(p).Map, Solve(q).Map
+		if !a.Lands {
+			return
+		}
+		compared++
+		if !b.Lands {
+			t.Fatal("lands, but with more time does not")
+		}
+		if b.Stage.LeanLostKg > a.Stage.LeanLostKg+0.05 {
+			t.Errorf("lean lost: %.2f kg, with more time %.2f kg", a.Stage.LeanLostKg, b.Stage.LeanLostKg)
+		}
+		if b.Stage.LowestEnergyKcal < a.Stage.LowestEnergyKcal-40 {
+			t.Errorf("lowest energy: %.0f kcal, with more time %.0f kcal", a.Stage.LowestEnergyKcal, b.Stage.LowestEnergyKcal)
+		}
+	})
+	if compared < 20 {
+		t.Errorf("only %d compared", compared)
+	}
+}
+
+// price flies efforts (shares of the greatest permitted) and adds up what the
+// plan minimises.
+func price(p *Problem, efforts []float64) (cost, pct float64) {
+	d := dietPlan{from: p.AsOf, breaks: make([]bool, len(efforts))}
+	s := p.State
+	for w, share := range efforts {
+		before := s
+		r := p.ranges(&before, p.AsOf.AddDays(7*w))
+		greatest, _ := p.greatestEffort(&before, &r)
+		p.flyWeek(&s, &d, w, share, p.Show.Date)
+		lost := p.Model.ReferenceFatFreeKg(&before) - p.Model.ReferenceFatFreeKg(&s)
+		cost += math.Max(0, lost) + hardshipKg*share*share*greatest*greatest
+	}
+	return cost, bodyFatPct(&p.Model, &s)
+}
+
+// The plan against brute force on the true dynamics: of every mix of four
+// efforts over five weeks, with the sixth whatever lands, none is cheaper by
+// over 5 %.
+func TestPlanAgainstBruteForce(t *testing.T) {
+	for _, p := range []Problem{
+		problem(athlete.Male, 84, 8.6, 6.5, 7),
+		problem(athlete.Female, 62, 17, 15, 7),
+		problem(athlete.Male, 100, 20, 18, 7),
+	} {
+		p.Dieting = true
+		d := p.diet(p.State, p.AsOf, new(p.fastestThrough()))
+		if !d.lands || len(d.effort) != 6 {
+			t.Fatalf("lands: %v in %d weeks", d.lands, len(d.effort))
+		}
+		planned, pct := price(&p, d.effort)
+		if math.Abs(pct-p.Show.TargetBodyFatPct) > landsPct {
+			t.Fatalf("the plan ends at %.2f %%", pct)
+		}
+		best := bruteForce(&p, 4)
+		t.Logf("plan %.4f kg, brute force %.4f kg, efforts %.2f", planned, best, d.effort)
+		if math.IsInf(best, 0) {
+			t.Fatal("brute force found no way")
+		}
+		if planned > 1.05*best {
+			t.Errorf("the plan costs %.4f kg, brute force finds %.4f kg", planned, best)
+		}
+	}
+}
+
+func bruteForce(p *Problem, levels int) float64 {
+	const weeks = 6
+	best := math.Inf(1)
+	efforts := make([]float64, weeks)
+	var try func(w int)
+	try = func(w int) {
+		if w < weeks-1 {
+			for l := range levels {
+				efforts[w] = float64(l) / float64(levels-1)
+				try(w + 1)
+			}
+			return
+		}
+		miss := func(x float64) float64 {
+			efforts[w] = x
+			_, pct := price(p, efforts)
+			return pct - p.Show.TargetBodyFatPct
+		}
+		low, high := miss(0), miss(1)
+		if low < 0 || high > 0 {
+			return
+		}
+		miss(low / (low - high)) // nearly linear in one week's effort
+		if cost, pct := price(p, efforts); math.Abs(pct-p.Show.TargetBodyFatPct) < landsPct {
+			best = math.Min(best, cost)
+		}
+	}
+	try(0)
+	return best
+}
+
+// Diet breaks: one in nine weeks at most, never in the last four of the diet,
+// only where a brisk pace leaves the time, and on the same date when the plan is
+// made anew a week later.
+func TestDietBreaks(t *testing.T) {
+	seen := 0
+	rapid.Check(t, func(t *rapid.T) {
+		p := randomProblem(t)
+		s := Solve(p)
+		var diet []Week
+		for _, w := range s.Map.Weeks {
+			if w.Phase == athlete.Prep {
+				diet = append(diet, w)
+			}
+		}
+		last := -breakEvery
+		for i, w := range diet {
+			if !w.DietBreak {
+				continue
+			}
+			seen++
+			if i-last < breakEvery || i >= len(diet)-4 {
+				t.Errorf("breaks in weeks %d and %d of %d", last+1, i+1, len(diet))
+			}
+			last = i
+			if s.Appraisal.Verdict == NoTime || s.Corridor.SlackWeeks.Value < 1 {
+				t.Errorf("a diet break with %.1f weeks of slack", s.Corridor.SlackWeeks.Value)
+			}
+			before := diet[max(0, i-1)]
+			if i > 0 && before.RatePct > 0.2 && w.Asked.EnergyKcal < before.Asked.EnergyKcal {
+				t.Errorf("the break asks %.0f kcal, the week before %.0f", w.Asked.EnergyKcal, before.Asked.EnergyKcal)
+			}
+			if math.Abs(w.RatePct) > 1e-9 {
+				t.Errorf("a diet break loses %.2f %%", w.RatePct)
+			}
+		}
+	})
+	if seen < 10 {
+		t.Errorf("only %d breaks seen", seen)
+	}
+}
+
+func TestDietBreakStaysWhereItIs(t *testing.T) {
+	p := problem(athlete.Male, 92, 13, 6.5, 28)
+	p.Dieting = true
+	breaks := func(m *Map) (out []int) {
+		for _, w := range m.Weeks {
+			if w.DietBreak {
+				out = append(out, w.From.DaysSince(asOf))
+			}
+		}
+		return out
+	}
+	first := breaks(new(Solve(p).Map))
+	if len(first) == 0 || first[0] != 8*7 {
+		t.Fatalf("breaks on days %v, want one after eight weeks", first)
+	}
+	for week := 1; week <= 8; week++ {
+		m := Solve(p).Map
+		q := p
+		for i := range 7 {
+			d := &m.Path[i]
+			q.Live(&q.State, m.Weeks[0].Asked, 1)
+			q.AsOf = d.Date + 1
+		}
+		q.DietWeeks = week
+		q.BodyFat.Mean = bodyFatPct(&q.Model, &q.State)
+		p = q
+		if again := breaks(new(Solve(p).Map)); len(again) == 0 || again[0] != first[0] {
+			t.Fatalf("after %d weeks: breaks on days %v, first planned on %v", week, again, first)
+		}
+	}
+}
+
+// An athlete far out and far from lean gets a pre-prep diet, a return to
+// maintenance, and a prep that is not too long.
+func TestPrePrepForAFarOutAthlete(t *testing.T) {
+	for _, p := range []Problem{
+		problem(athlete.Male, 94, 17, 6, 60),
+		problem(athlete.Female, 64, 23, 15, 60),
+	} {
+		s := Solve(p)
+		if s.Appraisal.Verdict != PreDiet || !s.Map.Lands {
+			t.Errorf("%q: %s", s.Appraisal.Verdict, s.Appraisal.Sentence)
+		}
+		sane(t, s.Appraisal.Sentence)
+		ph := s.Map.Phases
+		if ph[0].Kind != athlete.PrePrep || ph[1].Kind != athlete.OffSeason || ph[2].Kind != athlete.Prep {
+			t.Fatalf("phases %v", ph)
+		}
+		pre, between := ph[0].To.DaysSince(ph[0].From)+1, ph[1].To.DaysSince(ph[1].From)+1
+		if pre < 7*prePrepMin || pre > 7*prePrepMax || between < 7*minReturnWeeks {
+			t.Errorf("a pre-prep of %d days, then %d days between", pre, between)
+		}
+		if w := p.weeksToShow(s.Map.Start); w > LongPrepWeeks {
+			t.Errorf("a prep of %.1f weeks: %s", w, s.Appraisal.Sentence)
+		}
+	}
+}
+
+// After a show there is recovery before any deficit, where the next show leaves
+// the time for it; and the plan for that show still lands.
+func TestRecoveryBeforeTheNextDiet(t *testing.T) {
+	for _, weeks := range []int{26, 40, 60} {
+		p := problem(athlete.Male, 82, 7, 6, weeks)
+		p.State.AdaptationKcal = -150
+		p.RecoverUntil = p.AsOf.AddDays(63)
+		s := Solve(p)
+		if !s.Map.Lands || weeks > 30 && s.Map.Start < p.RecoverUntil {
+			t.Errorf("%d weeks: %s", weeks, s.Appraisal.Sentence)
+		}
+		for _, w := range s.Map.Weeks {
+			if w.From < min(s.Map.Start, p.RecoverUntil) && (w.Phase != athlete.Recovery || w.RatePct > 0.05) {
+				t.Errorf("%d weeks: %s on %s loses %.2f %%", weeks, w.Phase, w.From, w.RatePct)
+			}
+		}
+	}
+	// Three weeks to the next show: condition must stand, so the diet goes on.
+	p := problem(athlete.Male, 82, 6.1, 6, 3)
+	p.RecoverUntil = p.AsOf.AddDays(69)
+	if s := Solve(p); !s.Appraisal.Feasible || math.Abs(s.Map.Stage.BodyFatPct-6) > 1 {
+		t.Errorf("a show three weeks on: %.2f %%, %s", s.Map.Stage.BodyFatPct, s.Appraisal.Sentence)
+	}
+}
