@@ -44,23 +44,18 @@ const LossScaleLogSD = 0.6
 //
 // Forbes puts lean to fat as c to fatKg. A bound supply puts it as the rest of
 // the deficit to the supply, (deficit - supply*fatKg) to supply*fatKg, which is
-// deficit/supply - fatKg to fatKg, at most Forbes's own. So both are weights of lean beside fatKg, and
-// the synthesis costs close the balance with one division. perSupply is
-// 1/FatSupplyKcalPerKg, or 0 without bound.
-func (p *Partition) flux(fatKg, base, x, usual, perSupply float64) (toFat, toLean float64) {
-	scale := p.GainScale
-	deficit := base - usual
-	if deficit > 0 {
-		scale = p.LossScale
+// (deficit/supply - fatKg) to fatKg, and no more than Forbes's own constant. So
+// both are weights of lean beside fatKg, and the synthesis costs close the
+// balance with one division.
+func (p *Partition) flux(fatKg, base, x, usual float64) (toFat, toLean float64) {
+	lean := p.GainScale * forbesEnergyKg
+	if deficit := base - usual; deficit > 0 {
+		lean = p.LossScale * forbesEnergyKg
+		// A branch that is seldom taken is dearer as min and max.
+		if supply := p.FatSupplyKcalPerKg; supply > 0 && deficit > supply*(lean+fatKg) {
+			lean = max(lean, min(forbesEnergyKg, deficit/supply-fatKg))
+		}
 	}
-	lean := max(scale*forbesEnergyKg, min(forbesEnergyKg, deficit*perSupply-fatKg))
 	stored := (x - base) / (fatKg*(1+fatSynthesisShare) + lean*(1+leanSynthesisShare))
 	return fatKg * stored, lean * stored
-}
-
-func (p *Partition) perSupply() float64 {
-	if p.FatSupplyKcalPerKg > 0 {
-		return 1 / p.FatSupplyKcalPerKg
-	}
-	return 0
 }

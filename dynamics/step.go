@@ -56,15 +56,14 @@ func (m *Model) Step(s *State, in Input) (expenditureKcal float64) {
 		usual = s.IntakeMeanKcal + (usual-s.IntakeMeanKcal)*intakeMeanPerDay
 	}
 
-	perSupply := m.Partition.perSupply()
 	f, l := s.FatKg, s.LeanKg
-	toFat, toLean := m.Partition.flux(f, constant+perFat*f+perLean*l, x, usual, perSupply)
+	toFat, toLean := m.Partition.flux(f, constant+perFat*f+perLean*l, x, usual)
 	f += toFat * (0.5 * fatKgPerKcal)
 	l += toLean * (0.5 * leanKgPerKcal)
 	if f < leanestFatKg {
 		f = leanestFatKg
 	}
-	toFat, toLean = m.Partition.flux(f, constant+perFat*f+perLean*l, x, usual, perSupply)
+	toFat, toLean = m.Partition.flux(f, constant+perFat*f+perLean*l, x, usual)
 
 	f = s.FatKg + toFat*fatKgPerKcal
 	if f < leanestFatKg {
@@ -127,7 +126,7 @@ func (m *Model) Derivative(dst, y []float64, in Input, usual float64) {
 	base := m.RestKcal + FatRestingKcalPerKg*y[0] + LeanRestingKcalPerKg*y[1] +
 		(m.ActivityKcalPerKg+m.ActivityYield*in.ActivityKcalPerKg)*weight +
 		m.ThermicEffect*change + y[4]
-	toFat, toLean := m.Partition.flux(y[0], base, in.EnergyKcal-toGlycogen, usual, m.Partition.perSupply())
+	toFat, toLean := m.Partition.flux(y[0], base, in.EnergyKcal-toGlycogen, usual)
 	dst[0] = toFat / FatEnergyKcalPerKg
 	dst[1] = toLean / LeanEnergyKcalPerKg
 	dst[2] = toGlycogen / GlycogenEnergyKcalPerKg

@@ -95,7 +95,7 @@ func TestFluxIsThePartition(t *testing.T) {
 		untrained := forbesEnergyKg / (forbesEnergyKg + fat)
 		lean := max(c/(c+fat), min(untrained, least))
 		stored := (x - base) / (1 + lean*leanSynthesisShare + (1-lean)*fatSynthesisShare)
-		toFat, toLean := p.flux(fat, base, x, usual, p.perSupply())
+		toFat, toLean := p.flux(fat, base, x, usual)
 		if math.Abs(toFat-(1-lean)*stored) > 1e-9 || math.Abs(toLean-lean*stored) > 1e-9 {
 			t.Errorf("%g kcal to fat and %g to lean, by shares %g and %g", toFat, toLean, (1-lean)*stored, lean*stored)
 		}

@@ -45,13 +45,14 @@ static double glycogen_after_day(const model *m, double g, double carbohydrate) 
 	return (g * q + in * p) / (q + g * m->glycogen_rate * p);
 }
 
-static void flux(const model *m, double fat, double base, double x, double usual, double per_supply, double *to_fat, double *to_lean) {
-	double deficit = base - usual;
-	double scale = deficit > 0 ? m->loss_scale : m->gain_scale;
-	double forbes = scale * FORBES_ENERGY_KG, bound = deficit * per_supply - fat;
-	if (bound > FORBES_ENERGY_KG)
-		bound = FORBES_ENERGY_KG;
-	double lean = forbes > bound ? forbes : bound;
+static void flux(const model *m, double fat, double base, double x, double usual, double *to_fat, double *to_lean) {
+	double lean = m->gain_scale * FORBES_ENERGY_KG, deficit = base - usual;
+	if (deficit > 0) {
+		lean = m->loss_scale * FORBES_ENERGY_KG;
+		double supply = m->fat_supply;
+		if (supply > 0 && deficit > supply * (lean + fat))
+			lean = fmax(lean, fmin(FORBES_ENERGY_KG, deficit / supply - fat));
+	}
 	double stored = (x - base) / (fat * (1 + FAT_SYNTHESIS_SHARE) + lean * (1 + LEAN_SYNTHESIS_SHARE));
 	*to_fat = fat * stored;
 	*to_lean = lean * stored;
@@ -80,14 +81,13 @@ static double step(const model *m, state *s, const input *in) {
 	if (s->intake_mean > 0)
 		usual = s->intake_mean + (usual - s->intake_mean) * (1 / 7.0);
 
-	double per_supply = m->fat_supply > 0 ? 1 / m->fat_supply : 0;
 	double f = s->fat, l = s->lean, to_fat, to_lean;
-	flux(m, f, constant + per_fat * f + per_lean * l, x, usual, per_supply, &to_fat, &to_lean);
+	flux(m, f, constant + per_fat * f + per_lean * l, x, usual, &to_fat, &to_lean);
 	f += to_fat * (0.5 / FAT_ENERGY);
 	l += to_lean * (0.5 / LEAN_ENERGY);
 	if (f < LEANEST_FAT)
 		f = LEANEST_FAT;
-	flux(m, f, constant + per_fat * f + per_lean * l, x, usual, per_supply, &to_fat, &to_lean);
+	flux(m, f, constant + per_fat * f + per_lean * l, x, usual, &to_fat, &to_lean);
 
 	f = s->fat + to_fat * (1 / FAT_ENERGY);
 	if (f < LEANEST_FAT)
