@@ -79,11 +79,11 @@ func (s *session) runAppraise(ctx context.Context, name string, o showOptions) e
 	kg, unit := n.FromKg(1), n.WeightUnit()
 	p.facts(
 		fact{"Verdict", string(a.Verdict)},
-		fact{"Slack", span(a.SlackWeeks, 1, "weeks")},
+		fact{"Slack", span(a.SlackWeeks, "weeks")},
 		fact{"Time there is", weeks(a.WeeksAvailable)},
-		fact{"Time it takes", span(a.FastestWeeks, 1, "weeks") + " at the fastest permitted; a sensible descent takes " + weeks(a.SensibleWeeks)},
-		fact{"To lose", span(scaled(a.LoseKg, kg), 1, unit)},
-		fact{"Stage weight", span(scaled(a.StageWeightKg, kg), 1, unit) + fmt.Sprintf(" at %s%s%% body fat", chart.Number(d.Show.TargetBodyFatPct, 1), nbsp)},
+		fact{"Time it takes", span(a.FastestWeeks, "weeks") + " at the fastest permitted; a sensible descent takes " + weeks(a.SensibleWeeks)},
+		fact{"To lose", span(scaled(a.LoseKg, kg), unit)},
+		fact{"Stage weight", span(scaled(a.StageWeightKg, kg), unit) + fmt.Sprintf(" at %s%s%% body fat", chart.Number(d.Show.TargetBodyFatPct, 1), nbsp)},
 		fact{"Rate", fmt.Sprintf("%.2f%s%% of body weight a week is needed on average; %.2f%s%% is permitted", a.NeededRatePct, nbsp, a.PermittedRatePct, nbsp)},
 		fact{"Sensible start", "by " + startText(d.AsOf, a.LatestSensible)},
 		fact{"Latest start", startText(d.AsOf, a.LatestAtAll) + ", at the fastest permitted"},

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"context"
+	"errors"
 	"maps"
 	"slices"
 	"strings"
@@ -185,7 +186,7 @@ func (s *session) profileByFlags(args []string, o athleteOptions, on civil.Date)
 var needed = []struct{ field, flag, title string }{
 	{"id", "", "ID: short, lower-case letters, digits and hyphens"},
 	{"name", "--name", "Full name"},
-	{"sex", "--sex", "Sex: female or male (the published equations need it)"},
+	{"sex", "--sex", "Sex (the published equations need it)"},
 	{"birth_date", "--born", "Birth date, as 1994-05-17"},
 	{"height", "--height", "Height with its unit, as 5 ft 6 in or 168 cm"},
 	{"weight", "--weight", "Weight with its unit, as 143 lb or 64.9 kg"},
@@ -213,7 +214,11 @@ func (s *session) askProfile(raw map[string]any) error {
 	ask := func(field, title, offered string) {
 		v := offered
 		values[field] = &v
-		fields = append(fields, huh.NewInput().Title(title).Value(&v))
+		if field == "sex" {
+			fields = append(fields, huh.NewSelect[string]().Title(title).Options(huh.NewOptions("female", "male")...).Value(&v))
+			return
+		}
+		fields = append(fields, huh.NewInput().Title(title).Value(&v).Validate(func(text string) error { return part(field, text) }))
 	}
 	for _, n := range needed {
 		if raw[n.field] == nil {
@@ -234,6 +239,26 @@ func (s *session) askProfile(raw map[string]any) error {
 			raw[field] = splitList(text)
 		default:
 			raw[field] = plain(text)
+		}
+	}
+	return nil
+}
+
+// part checks an answer of the form as it is given; the rest is checked with the
+// whole profile.
+func part(field, text string) error {
+	text = strings.TrimSpace(text)
+	if text == "" && slices.ContainsFunc(needed, func(n struct{ field, flag, title string }) bool { return n.field == field }) {
+		return errors.New("this one is needed")
+	}
+	switch field {
+	case "birth_date":
+		if _, err := civil.Parse(text); err != nil {
+			return errors.New("write it as 1994-05-17")
+		}
+	case "weight":
+		if _, err := weightFlag(text); err != nil {
+			return errors.New("write it with its unit, as 143 lb or 64.9 kg")
 		}
 	}
 	return nil

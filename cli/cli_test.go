@@ -122,17 +122,18 @@ func TestEveryViewOfEverybody(t *testing.T) {
 		id := demo.Seasons[i].Athlete.ID
 		for _, v := range views {
 			args := append(strings.Fields(v), id, "--as-of", demo.AsOf.String(), "--futures", "100")
-			text := map[string]string{}
-			for _, width := range []string{"80", "120"} {
-				code, out, errs := run(t, append(env, "COLUMNS="+width), args...)
-				checkStatus(t, args, code, errs)
-				checkPage(t, args, out+errs, width)
-				text[width] = out + errs
+			code, out, errs := run(t, append(env, "COLUMNS=80"), args...)
+			checkStatus(t, args, code, errs)
+			checkPage(t, args, out+errs, "80")
+			if i%4 == 0 {
+				_, again, _ := run(t, append(env, "COLUMNS=80"), args...)
+				if again != out {
+					t.Errorf("%v: not the same the second time", args)
+				}
+				_, out, errs = run(t, append(env, "COLUMNS=120"), args...)
+				checkPage(t, args, out+errs, "120")
 			}
-			if _, again, errs := run(t, append(env, "COLUMNS=80"), args...); again+errs != text["80"] {
-				t.Errorf("%v: not the same the second time", args)
-			}
-			code, out, errs := run(t, env, append(args, "--json")...)
+			code, out, errs = run(t, env, append(args, "--json")...)
 			checkStatus(t, args, code, errs)
 			if code != 0 {
 				out = errs

@@ -199,8 +199,10 @@ func recall(ctx context.Context, a *app.App, t *sheet.Table, kind sheet.Kind) (m
 	if err != nil || !ok {
 		return m, false, err
 	}
-	if err := json.Unmarshal(text, &m); err != nil || m.Kind != kind || !m.Fits(t) || len(m.Questions) > 0 {
-		return sheet.Mapping{}, false, nil // made by another version: guess anew
+	// One that another version of the program made may not do: then guess anew.
+	fits := json.Unmarshal(text, &m) == nil && m.Kind == kind && m.Fits(t) && len(m.Questions) == 0
+	if !fits {
+		return sheet.Mapping{}, false, nil
 	}
 	return m, true, nil
 }

@@ -175,8 +175,16 @@ func (s *session) showLog(ctx context.Context, at *opened, n int) error {
 	p.line("The log of %s to %s.", at.athlete.Name, longDate(at.on))
 	p.gap()
 	p.table([]column{
-		{head: "Day"}, {head: "Weight\n" + nt.WeightUnit()}, {head: "Energy\nkcal"}, {head: "Protein\ng"}, {head: "Carb.\ng"}, {head: "Fat\ng"},
-		{head: "Steps"}, {head: "Cardio\nmin"}, {head: "Sleep\nh"}, {head: "", left: true},
+		{head: "Day"},
+		{head: "Weight\n" + nt.WeightUnit()},
+		{head: "Energy\nkcal"},
+		{head: "Protein\ng"},
+		{head: "Carb.\ng"},
+		{head: "Fat\ng"},
+		{head: "Steps"},
+		{head: "Cardio\nmin"},
+		{head: "Sleep\nh"},
+		{head: "", left: true},
 	}, rows)
 	return p.flush()
 }

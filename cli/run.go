@@ -108,7 +108,7 @@ func (s *session) complain(err error, code int) {
 	if s.json {
 		text, err := json.MarshalIndent(complaint{code, faults}, "", "  ")
 		if err == nil {
-			fmt.Fprintf(s.stderr, "%s\n", text)
+			_, _ = fmt.Fprintf(s.stderr, "%s\n", text) // there is nowhere left to say so
 			return
 		}
 	}
@@ -121,7 +121,7 @@ func (s *session) complain(err error, code int) {
 			p.hanging("", plainFault(f))
 		}
 	}
-	_ = p.flush() // there is nowhere left to say so
+	_ = p.flush() // as above
 }
 
 // plainFault is a fault as sentences, without where it is.

@@ -106,7 +106,7 @@ func (s *session) askCautions(a *athlete.Athlete) ([]string, error) {
 	}
 	pick := huh.NewMultiSelect[string]().Title("Which of these hold for " + a.Name + "?").
 		Description("Space marks, enter ends. None is an answer too.").
-		Options(huh.NewOptions(cautionWords()...)...).Value(&chosen)
+		Options(huh.NewOptions(cautionWords()...)...).Height(len(cautionWords()) + 2).Value(&chosen)
 	err := s.form(huh.NewGroup(pick))
 	return chosen, err
 }

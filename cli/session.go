@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"bufio"
 	"context"
 	"encoding/json"
 	"errors"
@@ -33,7 +32,6 @@ type session struct {
 
 	path  string // of the command, "" until the call is understood
 	store *store.Store
-	lines *bufio.Reader // of stdin, for answers
 }
 
 func newSession(env []string, stdin io.Reader, stdout, stderr io.Writer) *session {

@@ -41,8 +41,8 @@ func est(v numeric.Interval, decimals int, unit string) string {
 	return between(v.Value, v.Low90, v.High90, decimals, unit)
 }
 
-func span(v season.Span, decimals int, unit string) string {
-	return between(v.Value, v.Low, v.High, decimals, unit)
+func span(v season.Span, unit string) string {
+	return between(v.Value, v.Low, v.High, 1, unit)
 }
 
 // rate says a rate of loss in words, with its 90 % interval; positive is loss.
