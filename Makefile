@@ -39,7 +39,7 @@ fuzz: ## every fuzz target for a while
 	sh tools/fuzz.sh $(FUZZTIME)
 
 golden: ## rewrite the golden files; read the difference before you commit it
-	go test ./report ./chart ./cli -update
+	go test ./report ./chart ./cli ./validation -update
 
 clean:
 	rm -rf bin

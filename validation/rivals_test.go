@@ -122,10 +122,8 @@ func leastSquares(x *mat.Dense, y *mat.VecDense) *fitted {
 	f.inverse = mat.NewDense(k, k, nil)
 	// An ill-conditioned fit still has its best prediction, and a wide interval.
 	_ = f.inverse.Inverse(&xx)
-	var qr mat.QR
-	qr.Factorize(x)
 	f.b = mat.NewVecDense(k, nil)
-	_ = qr.SolveVecTo(f.b, false, y)
+	_ = f.b.SolveVec(x, y)
 	var r mat.VecDense
 	r.MulVec(x, f.b)
 	r.SubVec(y, &r)

@@ -217,8 +217,9 @@ var contenders = []struct {
 	{"local linear trend", localTrend},
 }
 
-// The engine loses to every simple method on this series, and the margins here
-// only notice if it gets worse: see docs/validation.md for why. They are of the
+// The engine's errors are larger than those of every simple method on this
+// series, and the margins here only notice if they grow: see docs/validation.md
+// for why. They are of the
 // mean absolute error of the engine that is told, over that of the best simple
 // method, kg.
 func TestForecastsOfASeries(t *testing.T) {
