@@ -177,7 +177,7 @@ func seriesFigure(t *testing.T) []byte {
 		if err != nil {
 			t.Fatal(err)
 		}
-		area.Color, area.LineStyle.Width = pale, 0
+		area.Color, area.Width = pale, 0
 		e := line(curve(of), blue)
 		x := line(curve(exponential(seen, days)), green, vg.Points(5), vg.Points(2))
 		l := line(curve(trend(seen, days)), orange, vg.Points(2), vg.Points(2))
