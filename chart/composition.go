@@ -49,7 +49,7 @@ func (ch Composition) days() days {
 	for _, m := range ch.Measured {
 		d.add(m.Date)
 	}
-	return d.atLeast(7)
+	return d.atLeastWeek()
 }
 
 // methods lists the methods in use, in the order of athlete.Methods.

@@ -89,7 +89,7 @@ func (ch Corridor) days() days {
 	if !d.from.IsZero() {
 		d.add(ch.Show.Date, ch.AsOf)
 	}
-	return d.atLeast(7)
+	return d.atLeastWeek()
 }
 
 // weightRange is what the weight axis spans: all that happened or may happen, and as

@@ -52,7 +52,7 @@ func (ch Recovery) SVG(o Options) string {
 			tiles = append(tiles, m.tile())
 		}
 	}
-	c.height = c.grid(2, columns, height, d.atLeast(7), o.Notation, tiles) + 4
+	c.height = c.grid(2, columns, height, d.atLeastWeek(), o.Notation, tiles) + 4
 	return c.document("Recovery day by day", ch.describe(), o)
 }
 

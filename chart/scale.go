@@ -98,8 +98,9 @@ func (d *days) addEstimates(es []Estimate) {
 	}
 }
 
-// atLeast widens to so many days, so that a single reading has an axis.
-func (d days) atLeast(n int) days {
+// atLeastWeek widens to a week, so that a single reading has an axis.
+func (d days) atLeastWeek() days {
+	const n = 7
 	if d.from.IsZero() {
 		return d
 	}

@@ -45,7 +45,7 @@ func (ch Strength) SVG(o Options) string {
 	for _, l := range ch.Lifts {
 		d.addEstimates(l.Retained)
 	}
-	d = d.atLeast(7)
+	d = d.atLeastWeek()
 	s := ch.pct()
 	s.add(100)
 	r := s.padded(0.06, 6)

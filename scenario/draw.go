@@ -113,7 +113,7 @@ func drawPerson(s stream, o *DrawOptions) Spec {
 		a.TrainingDays = append(a.TrainingDays, athlete.Weekday(d))
 	}
 	spec.Athlete = a
-	spec.drawMeasurements(s)
+	drawMeasurements(&spec, s)
 	return spec
 }
 
@@ -121,7 +121,7 @@ func drawPerson(s stream, o *DrawOptions) Spec {
 func odds(share float64) float64 { return share / (1 - share) }
 
 // drawMeasurements appoints a coach's calipers for most and a scan for some.
-func (spec *Spec) drawMeasurements(s stream) {
+func drawMeasurements(spec *Spec, s stream) {
 	calipers, scan := s.Float64() < 0.8, s.Float64() < 0.35
 	every, first := 14*(1+s.IntN(3)), s.IntN(7)
 	if calipers {

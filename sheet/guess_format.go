@@ -71,7 +71,7 @@ func (g *guesser) decimal() {
 // the only one that makes sense in the column, or 0. Thousands are a unit only
 // where the heading says so: 10.234 steps are 10,234 either way.
 func likelyMark(s *spec, unit Unit, cell string, mark byte) byte {
-	other := byte('.' + ',' - mark)
+	other := '.' + ',' - mark
 	asDecimal, _, bad1 := leadingNumber(cell, mark)
 	asGroups, _, bad2 := leadingNumber(cell, other)
 	if bad1 != nil || bad2 != nil {

@@ -346,10 +346,11 @@ func WriteProfile(a athlete.Athlete) ([]byte, error) {
 	}
 	// The library loses some line breaks in texts. JSON, which is YAML too, keeps
 	// them; it is less pleasant to edit.
-	if back, err := readProfile(out); err != nil || !sameJSON(back, plain) {
-		return append(plain, '\n'), nil
+	back, err := readProfile(out)
+	if err == nil && sameJSON(back, plain) {
+		return out, nil
 	}
-	return out, nil
+	return append(plain, '\n'), nil
 }
 
 func sameJSON(a athlete.Athlete, want []byte) bool {

@@ -17,10 +17,10 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-func readDays(t testing.TB, text string, h Hint, answers ...string) (*Table, Mapping, Result[athlete.Day]) {
+func readDays(t testing.TB, text string, answers ...string) (*Table, Mapping, Result[athlete.Day]) {
 	t.Helper()
 	tb := open(t, text, Options{})
-	m := guess(t, tb, Days, h)
+	m := guess(t, tb, Days, Hint{})
 	answer(t, &m, answers...)
 	res, err := ReadDays(tb, m)
 	if err != nil {
@@ -62,7 +62,7 @@ func TestReadDay(t *testing.T) {
 		"04.03.2025;82,5;9.832,4;180;220;70;30;5,5;10.234;30 min Rad; 7:45 ;3;4;52;12;Training;  gut\tgeschlafen ",
 		"13.03.2025;;;;;;;;;laufen 20, gehen 30 min;;;;;;Ruhetag;",
 		"14.03.2025;82;;;;;;;;off;-;;n/a;;;refeed;",
-	}, "\n"), Hint{})
+	}, "\n"))
 	if len(res.Bad) > 0 {
 		t.Fatalf("bad: %s", faults(res.Bad))
 	}
@@ -106,7 +106,7 @@ func TestCardioColumns(t *testing.T) {
 			if c.answer != "" {
 				answers = append(answers, c.answer)
 			}
-			_, _, res := readDays(t, c.text, Hint{}, answers...)
+			_, _, res := readDays(t, c.text, answers...)
 			if len(res.Bad) > 0 {
 				t.Fatal(faults(res.Bad))
 			}
@@ -142,7 +142,7 @@ func TestBadRows(t *testing.T) {
 		"Total,1810,,,,,,",                                         // row 12
 		"21/01/2025,,,,,,,",                                        // row 13
 		"22/01/2025," + strings.Repeat("9", 5000) + ",,,,,,",       // row 14
-	}, "\n"), Hint{}, "cardio-kind=walking")
+	}, "\n"), "cardio-kind=walking")
 	want := []string{
 		`log.csv: row 3: column "Weight (lb)": "abc" is not a number. Write digits only, or leave the cell empty.`,
 		`log.csv: row 3: column "kcal": "NaN" is not a number. Write digits only, or leave the cell empty.`,
@@ -208,7 +208,7 @@ func TestSameDateTwice(t *testing.T) {
 		"2025-01-02,80,,,", "2025-01-02,81,,,", // clash
 		"2025-01-03,80,,20,", "2025-01-03,,,30,", // clash
 		"2025-01-04,80,,20,", "2025-01-04,80,,20,", // the same row twice
-	}, "\n"), Hint{})
+	}, "\n"))
 	if len(res.Good) != 2 || asJSON(t, res.Good[0].Value) != `{"date":"2025-01-01","weight_kg":80,"energy_kcal":2100,"notes":"morning; evening"}` || fmt.Sprint(res.Good[0].Rows) != "[2 3 4]" {
 		t.Errorf("good: %s", asJSON(t, res.Good))
 	}
