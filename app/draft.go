@@ -17,12 +17,17 @@ func (f *facts) draft(d *Dossier, in season.Instruction, phase athlete.PhaseKind
 	last := d.Reading.Daily[len(d.Reading.Daily)-1]
 	limits := a.EffectiveLimits()
 	week := food.Week{Training: min(7, len(a.TrainingDays))}
-	refeeds := 0
+	refeeds, atRest := 0, 0
 	if d.Season != nil && len(d.Season.Map.Weeks) > 0 {
-		refeeds = d.Season.Map.Weeks[0].Refeeds
+		refeeds, atRest = d.Season.Map.Weeks[0].Refeeds, d.Season.Map.Weeks[0].RestDays
 	}
 	week.Rest = 7 - week.Training
-	if refeeds > 0 && in.EnergyKcal < last.ExpenditureKc.Value-100 {
+	dieting := phase == athlete.Prep || phase == athlete.PrePrep
+	deficit := in.EnergyKcal < last.ExpenditureKc.Value-100
+	switch {
+	case dieting && !deficit && atRest > 3:
+		week = food.Week{DietBreak: 7} // how the next review knows that it is over
+	case refeeds > 0 && deficit:
 		week.Refeed = refeeds
 		if week.Rest >= refeeds {
 			week.Rest -= refeeds
@@ -40,6 +45,9 @@ func (f *facts) draft(d *Dossier, in season.Instruction, phase athlete.PhaseKind
 	p := &athlete.Prescription{
 		From: d.AsOf, Days: plan.Days, Steps: in.StepsPerDay, Phase: phase,
 		Rule: "Training days on days with a lifting session, rest days otherwise.",
+	}
+	if week.DietBreak > 0 {
+		p.Rule = "Every day alike."
 	}
 	if week.Refeed > 0 {
 		p.Rule += " The refeed falls before the hardest session of the week."

@@ -78,9 +78,8 @@ type Action string
 const (
 	Hold   Action = "hold"
 	Change Action = "change"
-	Begin  Action = "begin"     // a first prescription, or the start of a phase
-	Talk   Action = "talk"      // adherence or logging comes first
-	Stop   Action = "no change" // nothing may be planned
+	Begin  Action = "begin" // a first prescription, or the start of a phase
+	Talk   Action = "talk"  // adherence or logging comes first
 )
 
 // Lever is what a change moves.
@@ -113,7 +112,7 @@ type Proposal struct {
 	ChangesMind  []string         `json:"changes_mind"`
 	Questions    []string         `json:"questions,omitempty"`
 	Cautions     []string         `json:"cautions,omitempty"`
-	WeightIn4Kg  numeric.Interval `json:"weight_in_4_weeks_kg"`
+	WeightIn4Kg  numeric.Interval `json:"weight_in_4_weeks_kg"` // on show day where that is sooner
 	RatePct      numeric.Interval `json:"rate_pct"`
 	PermittedPct float64          `json:"permitted_pct"`
 }

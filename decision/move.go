@@ -1,158 +1,164 @@
 package decision
 
 import (
-	"fmt"
 	"math"
 
 	"glidepath/season"
 )
 
-// Steps in which people can follow a change.
+// Steps in which people can follow a change, and the most of them at once.
 const (
 	foodStepKcal  = 25.0
 	stepsStep     = 500.0
 	cardioStepMin = 10.0
 	stepsMostOnce = 2500.0
-	cardioOnce    = 60.0 // minutes a week
-	comfortAbove  = 10.0 // kcal/kg FFM above the floor: food is still plentiful
+	cardioOnce    = 60.0  // minutes a week
+	cardioMuch    = 120.0 // minutes a week from which cardio is the first to go
+	comfortAbove  = 10.0  // kcal/kg FFM above the floor: food is still plentiful
 )
 
-// move makes the smallest change that adds want kcal a day to the deficit
-// (negative: gives back), with one lever: the least tiring that can do it.
-func (r *review) move(want float64) {
-	r.out.Action = Change
-	if want < 0 {
-		r.giveBack(-want)
-		return
+// deepen adds want kcal a day to the deficit by the smallest change of one
+// lever, the least tiring that can do it; where none can, by the one that does
+// most. It reports false where none may move.
+func (r *review) deepen(want float64) bool {
+	order := []Lever{Steps, Food, Cardio}
+	if r.available(r.out.From) > r.floor()+comfortAbove {
+		order = []Lever{Food, Steps, Cardio}
 	}
-	type option struct {
-		lever Lever
-		to    season.Instruction
-		kcal  float64
-	}
-	var best option
-	consider := func(lever Lever, to season.Instruction) bool {
-		got := r.deficit(to) - r.deficit(r.out.From)
-		if got > best.kcal+1 {
-			best = option{lever, to, got}
+	most := 0.0
+	for _, l := range order {
+		to, got := r.smallest(l, 1, want)
+		if got > most+1 {
+			most = got
+			r.take(l, to)
 		}
-		return got >= want-0.5*foodStepKcal
-	}
-	plentiful := r.available(r.out.From) > r.p.Limits.EnergyAvailabilityFloorOn(r.out.AsOf)+comfortAbove
-	order := []func(float64) (Lever, season.Instruction){r.moreSteps, r.lessFood, r.moreCardio}
-	if plentiful {
-		order[0], order[1] = order[1], order[0]
-	}
-	for _, try := range order {
-		lever, to := try(want)
-		if consider(lever, to) {
+		if got >= want {
 			break
 		}
 	}
-	r.take(best.lever, best.to, best.kcal)
+	return most > 0
 }
 
-func (r *review) take(lever Lever, to season.Instruction, got float64) {
-	r.out.Lever, r.out.To, r.out.ChangeKcal = lever, to, got
+// ease takes want kcal a day off the deficit by the smallest change of one
+// lever. Cardio goes first once there is much of it and food is not short;
+// where the whole amount is wanted at once it is food.
+func (r *review) ease(want float64, atOnce bool) {
+	short := r.available(r.out.From) < r.floor()+comfortAbove
+	if r.out.From.CardioMinutes >= cardioMuch && !short && !atOnce {
+		if to, got := r.smallest(Cardio, -1, want); got > 0 {
+			r.take(Cardio, to)
+			return
+		}
+	}
+	to, _ := r.smallest(Food, -1, want)
+	r.take(Food, to)
 }
 
-// lessFood lowers energy, never under the floor of energy availability.
-func (r *review) lessFood(want float64) (Lever, season.Instruction) {
-	to := r.out.From
+func (r *review) take(l Lever, to season.Instruction) {
+	o := &r.out
+	o.Action, o.Lever, o.To = Change, l, to
+	o.ChangeKcal = r.deficit(to) - r.deficit(o.From)
+}
+
+// smallest moves a lever step by step, towards a deeper deficit (1) or a
+// shallower one (-1), until the deficit has changed by want or the next step is
+// not permitted. got is what it comes to, kcal a day; 0 is no step at all.
+func (r *review) smallest(l Lever, deeper int, want float64) (to season.Instruction, got float64) {
+	from := r.out.From
+	to = from
+	for n := 1; got < want; n++ {
+		next := from
+		switch l {
+		case Food:
+			next.EnergyKcal = steps(from.EnergyKcal, foodStepKcal, -deeper*n)
+		case Steps:
+			next.StepsPerDay = steps(from.StepsPerDay, stepsStep, deeper*n)
+		case Cardio:
+			next.CardioMinutes = steps(from.CardioMinutes, cardioStepMin, deeper*n)
+		}
+		change := math.Abs(r.deficit(next) - r.deficit(from))
+		if change > r.largest() || !r.permits(next, deeper) {
+			break
+		}
+		to, got = next, change
+	}
+	return to, got
+}
+
+// steps moves a value by so many steps, counted from the multiple of a step that
+// lies on the way.
+func steps(v, step float64, n int) float64 {
+	const near = 1e-6
+	if n < 0 {
+		return (math.Ceil(v/step-near) + float64(n)) * step
+	}
+	return (math.Floor(v/step+near) + float64(n)) * step
+}
+
+// permits reports whether no limit forbids an instruction.
+func (r *review) permits(in season.Instruction, deeper int) bool {
+	from, l := r.out.From, &r.p.Levers
+	const near = 1e-6
+	if in.CardioMinutes < 0 ||
+		math.Abs(in.StepsPerDay-from.StepsPerDay) > stepsMostOnce ||
+		math.Abs(in.CardioMinutes-from.CardioMinutes) > cardioOnce {
+		return false
+	}
+	if deeper < 0 {
+		return true
+	}
+	return in.StepsPerDay <= math.Max(l.StepsMax, from.StepsPerDay)+near &&
+		in.CardioMinutes <= math.Max(l.CardioMax, from.CardioMinutes)+near &&
+		r.available(in) >= r.floor() &&
+		r.rate(in) <= math.Max(0, r.out.PermittedPct)
+}
+
+// largest is the most that this review may change, kcal a day. A deficit in
+// recovery is ended at once.
+func (r *review) largest() float64 {
+	if r.starved() {
+		return math.Inf(1)
+	}
+	return r.set.LargestKcal
+}
+
+// rate is what an instruction, eaten to the letter, loses in the week to come, %
+// of body weight.
+func (r *review) rate(in season.Instruction) float64 {
+	s := r.p.State
+	from := s.FatKg + r.p.Model.ReferenceFatFreeKg(&s)
+	r.p.Live(&s, in, 7)
+	return 100 * (from - s.FatKg - r.p.Model.ReferenceFatFreeKg(&s)) / from
+}
+
+// floor is the floor of energy availability, kcal/kg FFM a day.
+func (r *review) floor() float64 { return r.p.Limits.EnergyAvailabilityFloorOn(r.out.AsOf) }
+
+// available is energy availability under an instruction, kcal/kg FFM a day.
+func (r *review) available(in season.Instruction) float64 {
 	last := r.last()
-	floor := r.p.Limits.EnergyAvailabilityFloorOn(r.out.AsOf)*last.LeanKg.Value +
-		r.p.Levers.ExerciseKcalPerKg(to.CardioMinutes)*last.TrendKg.Value
-	per := 1 - r.p.Model.ThermicEffect
-	cut := math.Ceil(want/per/foodStepKcal-0.5) * foodStepKcal
-	least := math.Ceil(floor/foodStepKcal) * foodStepKcal
-	to.EnergyKcal = math.Min(to.EnergyKcal, math.Max(least, round(to.EnergyKcal-cut, foodStepKcal)))
-	return Food, to
+	return (in.EnergyKcal - r.p.Levers.ExerciseKcalPerKg(in.CardioMinutes)*last.TrendKg.Value) / last.LeanKg.Value
 }
 
-func (r *review) moreSteps(want float64) (Lever, season.Instruction) {
-	to := r.out.From
-	per := r.p.Levers.StepKcalPerKg * r.last().TrendKg.Value * r.p.Model.ActivityYield
-	if per <= 0 {
-		return Steps, to
-	}
-	add := math.Min(stepsMostOnce, math.Ceil(want/per/stepsStep-0.5)*stepsStep)
-	to.StepsPerDay = math.Max(to.StepsPerDay, math.Min(r.p.Levers.StepsMax, to.StepsPerDay+add))
-	return Steps, to
+// least is the least energy that keeps the floor with so much cardio, in a step
+// that people can follow, kcal a day.
+func (r *review) least(cardioMinutes float64) float64 {
+	last := r.last()
+	kcal := r.floor()*last.LeanKg.Value + r.p.Levers.ExerciseKcalPerKg(cardioMinutes)*last.TrendKg.Value
+	return math.Ceil(kcal/foodStepKcal) * foodStepKcal
 }
-
-func (r *review) moreCardio(want float64) (Lever, season.Instruction) {
-	to := r.out.From
-	per := r.p.Levers.CardioKcalPerKgMin * r.last().TrendKg.Value * r.p.Model.ActivityYield / 7
-	if per <= 0 {
-		return Cardio, to
-	}
-	add := math.Min(cardioOnce, math.Ceil(want/per/cardioStepMin-0.5)*cardioStepMin)
-	to.CardioMinutes = math.Max(to.CardioMinutes, math.Min(r.p.Levers.CardioMax, to.CardioMinutes+add))
-	return Cardio, to
-}
-
-// giveBack eases: cardio goes first once there is much of it and food is not
-// short, else food comes up.
-func (r *review) giveBack(want float64) {
-	to := r.out.From
-	lever := Food
-	perMinute := r.p.Levers.CardioKcalPerKgMin * r.last().TrendKg.Value * r.p.Model.ActivityYield / 7
-	short := r.available(to) < r.p.Limits.EnergyAvailabilityFloorOn(r.out.AsOf)+comfortAbove
-	if to.CardioMinutes >= 120 && !short && perMinute > 0 {
-		lever = Cardio
-		to.CardioMinutes = math.Max(0, to.CardioMinutes-math.Min(cardioOnce, round(want/perMinute, cardioStepMin)))
-	} else {
-		per := 1 - r.p.Model.ThermicEffect
-		to.EnergyKcal = round(to.EnergyKcal+want/per, foodStepKcal)
-	}
-	r.take(lever, to, r.deficit(to)-r.deficit(r.out.From))
-}
-
-func round(v, step float64) float64 { return math.Round(v/step) * step }
 
 // rounded puts an instruction into steps that people can follow, on the safe
-// side of the floor.
-func rounded(in season.Instruction, p *season.Problem) season.Instruction {
-	return season.Instruction{
-		EnergyKcal:    math.Ceil(in.EnergyKcal/foodStepKcal-0.01) * foodStepKcal,
-		StepsPerDay:   math.Min(p.Levers.StepsMax, round(in.StepsPerDay, stepsStep)),
-		CardioMinutes: round(in.CardioMinutes, cardioStepMin),
-	}
+// side of every limit.
+func (r *review) rounded(in season.Instruction) season.Instruction {
+	l := &r.p.Levers
+	in.StepsPerDay = math.Min(l.StepsMax, math.Round(in.StepsPerDay/stepsStep)*stepsStep)
+	in.CardioMinutes = math.Min(l.CardioMax, math.Round(in.CardioMinutes/cardioStepMin)*cardioStepMin)
+	return r.whole(in)
 }
 
-// describe says an instruction in words.
-func describe(in season.Instruction) string {
-	s := fmt.Sprintf("%s a day on average, %s steps a day", kcal(in.EnergyKcal), thousands(in.StepsPerDay))
-	if in.CardioMinutes > 0 {
-		s += fmt.Sprintf(", %.0f minutes of cardio a week", in.CardioMinutes)
-	}
-	return s
-}
-
-// changeWords says what changes, from what to what.
-func changeWords(o *Proposal) string {
-	switch o.Lever {
-	case Steps:
-		return fmt.Sprintf("steps from %s to %s a day; food and cardio stay", thousands(o.From.StepsPerDay), thousands(o.To.StepsPerDay))
-	case Cardio:
-		return fmt.Sprintf("cardio from %.0f to %.0f minutes a week; food and steps stay", o.From.CardioMinutes, o.To.CardioMinutes)
-	}
-	return fmt.Sprintf("energy from %s to %s a day on average; steps and cardio stay", kcal(o.From.EnergyKcal), kcal(o.To.EnergyKcal))
-}
-
-func balanceWords(deficit float64) string {
-	if deficit < 0 {
-		return fmt.Sprintf("a surplus of %s", kcal(-deficit))
-	}
-	return fmt.Sprintf("a deficit of %s", kcal(deficit))
-}
-
-func kcal(v float64) string { return thousands(v) + " kcal" }
-
-func thousands(v float64) string {
-	n := int(math.Round(v))
-	if n < 1000 {
-		return fmt.Sprintf("%d", n)
-	}
-	return fmt.Sprintf("%d,%03d", n/1000, n%1000)
+// whole rounds the energy of an instruction up to a step and to the floor.
+func (r *review) whole(in season.Instruction) season.Instruction {
+	in.EnergyKcal = math.Max(math.Ceil(in.EnergyKcal/foodStepKcal-0.01)*foodStepKcal, r.least(in.CardioMinutes))
+	return in
 }

@@ -1,0 +1,77 @@
+package decision
+
+import (
+	"fmt"
+
+	"glidepath/athlete"
+	"glidepath/season"
+)
+
+// phase proposes the plan's own instruction where nothing is prescribed yet or
+// a phase of the map begins, and lets the peak week alone.
+func (r *review) phase() bool {
+	stage := r.out.Phase == athlete.PeakWeek || r.out.Phase == athlete.ShowDay
+	switch {
+	case r.Current == nil:
+		r.begin("There is no prescription yet; this is the first, from the plan", r.rounded(r.plan))
+	case stage && (r.Current.Phase == athlete.PeakWeek || r.Current.Phase == athlete.ShowDay):
+		r.hold("The peak week changes nothing that was not rehearsed: food at maintenance, usual water and salt, training light.")
+	case stage:
+		r.begin("The peak week begins with food at maintenance, usual water and salt, training light, nothing that was not rehearsed", r.food(r.plan.EnergyKcal))
+	case r.Current.Phase != "" && r.Current.Phase != r.out.Phase:
+		r.begin(fmt.Sprintf("The %s begins now by the plan", r.out.Phase), r.food(r.plan.EnergyKcal))
+	default:
+		return false
+	}
+	return true
+}
+
+// food is what stands with another energy: one thing changes at a time, even
+// where a phase begins.
+func (r *review) food(energyKcal float64) season.Instruction {
+	to := r.out.From
+	to.EnergyKcal = energyKcal
+	return r.whole(to)
+}
+
+// begin proposes an instruction, however far from what stands.
+func (r *review) begin(why string, to season.Instruction) {
+	o := &r.out
+	o.Action, o.Lever, o.To = Begin, Food, to
+	o.ChangeKcal = r.deficit(to) - r.deficit(o.From)
+	o.Sentence = fmt.Sprintf("%s: %s.", why, describe(to))
+	r.reason("Expenditure is %s a day (%s), so this is %s.",
+		kcal(r.last().ExpenditureKc.Value), within(r.last().ExpenditureKc), perDay(balanceWords(r.deficit(to))))
+}
+
+func perDay(balance string) string {
+	if balance == "maintenance" {
+		return balance
+	}
+	return balance + " a day"
+}
+
+// restWeek begins and ends the weeks at maintenance of a diet.
+func (r *review) restWeek() bool {
+	w := r.thisWeek()
+	if w == nil || !r.dieting() {
+		return false
+	}
+	stands := r.Current.For(athlete.DietBreakDay) != nil
+	name := "week at maintenance"
+	if w.DietBreak {
+		name = "diet break"
+	}
+	switch {
+	case resting(w) && stands:
+		r.hold(fmt.Sprintf("The %s goes on.", name))
+	case resting(w):
+		r.begin(fmt.Sprintf("A %s begins now by the plan, for a week", name), r.food(w.Asked.EnergyKcal))
+		r.reason("There is time for it. Its evidence is comfort and adherence, not lean mass.")
+	case stands:
+		r.begin("The diet break is over; the diet goes on by the plan", r.food(r.plan.EnergyKcal))
+	default:
+		return false
+	}
+	return true
+}

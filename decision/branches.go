@@ -1,0 +1,167 @@
+package decision
+
+import (
+	"fmt"
+	"math"
+
+	"glidepath/athlete"
+	"glidepath/numeric"
+)
+
+// floorNear is how far under the floor of energy availability a prescription may
+// drift with the estimate of fat-free mass before it is raised, kcal/kg FFM.
+const floorNear = 0.5
+
+// belowFloor raises food where what stands has come to lie under the floor of
+// energy availability, as after a leave, or is a deficit in recovery.
+func (r *review) belowFloor() bool {
+	o := &r.out
+	if r.starved() {
+		r.ease(math.Max(r.expected-r.planned, r.deficit(o.From)), true)
+		o.Sure = 1
+		o.Sentence = fmt.Sprintf("Recovery has no deficit, and what stands is %s: %s.", perDay(balanceWords(r.deficit(o.From))), changeWords(o))
+		return true
+	}
+	if !r.underFloor() {
+		return false
+	}
+	r.take(Food, r.food(o.From.EnergyKcal))
+	o.Sure = 1
+	o.Sentence = fmt.Sprintf("Under the floor of energy availability: %s.", changeWords(o))
+	r.reason("What stands leaves %.1f kcal per kg of fat-free mass a day; the floor is %.0f.", r.available(o.From), r.floor())
+	return true
+}
+
+func (r *review) underFloor() bool { return r.available(r.out.From) < r.floor()-floorNear }
+
+// starved reports whether a deficit stands in recovery.
+func (r *review) starved() bool {
+	return r.out.Phase == athlete.Recovery && r.deficit(r.out.From) > r.set.DeadbandKcal
+}
+
+// rateDays is how far back the rate of the reading looks.
+const rateDays = 14
+
+// tooFast gives food back where loss runs beyond the permitted rate.
+func (r *review) tooFast() bool {
+	o := &r.out
+	rate, permitted := o.RatePct, o.PermittedPct
+	over := 1 - numeric.Normal{Mean: rate.Value, SD: math.Max(deviation(rate), 1e-6)}.Below(permitted)
+	if !r.dieting() || over < 0.8 || rate.Value < 1.1*permitted {
+		return false
+	}
+	fast := rate.Value
+	if o.AsOf.DaysSince(r.Current.From) < rateDays {
+		// The rate is partly that of what stood before.
+		fast = math.Min(fast, r.rate(r.eaten(o.From)))
+	}
+	if fast <= permitted {
+		return false
+	}
+	if r.ratio < 1 && r.rate(o.From) <= permitted && !r.underFloor() && r.adherence() {
+		return true // the prescription is right, it is not eaten
+	}
+	const kcalPerKg = 7000.0
+	back := (fast - 0.9*permitted) / 100 * r.last().TrendKg.Value * kcalPerKg / 7
+	o.Sure = over
+	r.ease(math.Min(back, r.set.LargestKcal-foodStepKcal), true)
+	r.take(Food, r.whole(o.To))
+	o.Sentence = fmt.Sprintf("Losing too fast: %.1f %% of body weight a week where %.1f %% is permitted; %s.",
+		rate.Value, permitted, changeWords(o))
+	return true
+}
+
+// thin holds where there is too little to go by.
+func (r *review) thin() bool {
+	e := r.Reading.Evidence
+	switch {
+	case e.Days < r.set.LeastLogDays:
+		r.hold(fmt.Sprintf("Hold: the log is %s old, and under %s the scale tells more of water than of tissue.", days(e.Days), days(r.set.LeastLogDays)))
+	case e.Weights14 < r.set.LeastWeights:
+		r.talk("Hold and ask for weights: %d in 14 days, where four weigh-ins a week are enough to act on.", e.Weights14)
+	case r.dieting() && e.Intake14 < 4 && r.out.GapKcal.Value > r.set.DeadbandKcal && r.slack() > 0.5:
+		r.talk("Hold and ask for a week of full logging: intake is reported on %d of 14 days, so a slow trend may be food that was not written down.", e.Intake14)
+	default:
+		return false
+	}
+	r.reason("Weights on %d and intake on %d of the last 14 days.", e.Weights14, e.Intake14)
+	return true
+}
+
+func (r *review) slack() float64 {
+	if r.p.Show.Date.IsZero() {
+		return math.Inf(1)
+	}
+	return r.Season.Corridor.SlackWeeks.Value
+}
+
+// adherence comes before cuts.
+func (r *review) adherence() bool {
+	a := r.Reading.Adherence
+	off := a.MeanRatio - 1
+	if a.Days < 7 || math.Abs(off) < r.set.AdherenceShare || math.Abs(off) < 2*a.SERatio {
+		return false
+	}
+	amount := kcal(math.Abs(off) * r.out.From.EnergyKcal)
+	if off > 0 {
+		r.talk("Hold and talk: intake is reported %s a day above the prescription (%.0f %%); following what stands does more than a cut on paper.", amount, 100*off)
+		r.out.ChangesMind = append(r.out.ChangesMind, "Two weeks within 3 % of the prescription with the trend still behind the plan would call for a change.")
+	} else {
+		r.talk("Hold and talk: intake is reported %s a day under the prescription (%.0f %%); the athlete should eat what stands.", amount, -100*off)
+		r.out.Cautions = append(r.out.Cautions, "Eating well under a plan can be a sign of distress about food. Ask kindly; if it goes on, involve a sports dietitian or the athlete's doctor.")
+	}
+	r.reason("Reported over prescribed energy is %.2f on %s (give or take %.2f).", a.MeanRatio, days(a.Days), 1.645*a.SERatio)
+	return true
+}
+
+// settling leaves a recent change time to show itself.
+func (r *review) settling() bool {
+	since := r.out.AsOf.DaysSince(r.Current.From)
+	if since >= r.set.SettleDays {
+		return false
+	}
+	r.hold(fmt.Sprintf("Hold: the present prescription is %s old; give it %s to show itself.", days(since), days(r.set.SettleDays)))
+	return true
+}
+
+// offPlan changes one lever where the gap is real, by the smallest step that
+// leaves no more than half of what is worth acting on.
+func (r *review) offPlan() bool {
+	o := &r.out
+	gap := r.planned - r.expected
+	if math.Abs(gap) < r.set.DeadbandKcal || o.Sure < r.set.Sure {
+		return false
+	}
+	want := math.Min(math.Abs(gap)-0.5*r.set.DeadbandKcal, r.set.LargestKcal-foodStepKcal)
+	r.reason("The plan asks for %s on average over the next weeks; what stands now comes to %s (gap %s).",
+		perDay(balanceWords(r.planned)), perDay(balanceWords(r.expected)), gapWords(o.GapKcal))
+	switch {
+	case gap < 0:
+		r.ease(want, false)
+	case !r.deepen(want):
+		r.hold("Behind the plan, but every lever stands at its limit: nothing more may be asked. See what would make the season feasible.")
+		return true
+	}
+	switch {
+	case !r.dieting():
+		o.Sentence = fmt.Sprintf("The %s asks for %s, and what stands comes to %s: %s.",
+			o.Phase, perDay(balanceWords(r.planned)), perDay(balanceWords(r.expected)), changeWords(o))
+	case gap > 0:
+		o.Sentence = fmt.Sprintf("Behind the plan by %s a day: %s.", kcal(gap), changeWords(o))
+	default:
+		o.Sentence = fmt.Sprintf("Ahead of the plan by %s a day: %s.", kcal(-gap), changeWords(o))
+	}
+	return true
+}
+
+// training proposes fewer sets when nothing else changes.
+func (r *review) training() bool {
+	if r.Recovery == nil || !r.Recovery.FewerSets {
+		return false
+	}
+	r.out.Action, r.out.Lever = Change, Sets
+	r.out.Sets = r.Recovery.Sets
+	r.out.Sentence = fmt.Sprintf("Food and activity hold; take about %.0f %% of the hard sets away and keep the load on the bar.", r.Recovery.CutPct)
+	r.out.Reasons = append(r.out.Reasons, r.Recovery.Reasons...)
+	return true
+}
