@@ -236,7 +236,7 @@ func (d *Dossier) forecast(p *season.Problem, o Options, steered bool) *forecast
 		w := &path[i]
 		q.Plan[i] = forecast.Day{
 			EnergyKcal: w.EnergyKcal, CarbohydrateKcal: w.CarbohydrateKcal, ActivityKcalPerKg: w.ActivityKcalPerKg,
-			WeightKg: w.WeightKg, MostKcal: last.ExpenditureKc.Value * 1.1,
+			WeightKg: w.WeightKg, MostKcal: math.Max(last.ExpenditureKc.Value*1.1, w.EnergyKcal+100),
 			Free: d.Show != nil && w.Date >= d.Show.Date.AddDays(-7),
 		}
 		if !steered && !q.Plan[i].Free {

@@ -24,7 +24,7 @@ var cohorts = []cohort{
 	{source: "Campbell 2020 refeed, JFMK 5:19 (means of 13)", weeks: 7, weight0: 76.4, weight1: 73.2, fat0: 16.3, fat1: 13.5},
 	{source: "Campbell 2020 continuous, JFMK 5:19 (means of 14)", weeks: 7, weight0: 83.1, weight1: 79.5, fat0: 16.7, fat1: 14.4},
 	{source: "Rossow 2013, IJSPP 8:582 (start weight from memory)", weeks: 26, weight0: 102.9, weight1: 88.9, fat0: 15.23, fat1: 4.0},
-	{source: "Peos 2021 continuous, MSSE 53:1685", weeks: 12, weight0: 77.2, weight1: 72.1, fat0: 19.7, fat1: 15.3},
+	{source: "Peos 2021, both arms, MSSE 53:1685 (means of 61)", weeks: 13.5, weight0: 77.2, weight1: 73.4, fat0: 19.7, fat1: 16.7},
 }
 
 // follow loses weight in a straight line from the cohort's start to its end and

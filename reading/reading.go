@@ -57,7 +57,7 @@ type Reading struct {
 // Estimate is what is known of one day once all logs up to AsOf are in.
 type Estimate struct {
 	Date           civil.Date       `json:"date"`
-	TrendKg        numeric.Interval `json:"trend_kg"`         // weight without the day's noise
+	TrendKg        numeric.Interval `json:"trend_kg"`         // weight without the day's noise, at the water of the week
 	RatePct        numeric.Interval `json:"rate_pct"`         // tissue lost over the two weeks before, % of weight a week; positive is loss
 	FatKg          numeric.Interval `json:"fat_kg"`           //
 	LeanKg         numeric.Interval `json:"lean_kg"`          // fat-free mass at usual hydration

@@ -33,18 +33,27 @@ func (f *filter) screen() {
 			d.weight = w.weight
 			continue
 		}
-		var near []float64
+		var near, wider []float64
 		for j := max(0, k-6); j < min(len(all), k+7); j++ {
-			if j != k && abs(all[j].i-w.i) <= 30 {
+			if j == k {
+				continue
+			}
+			if abs(all[j].i-w.i) <= 30 {
 				near = append(near, all[j].weight)
+			}
+			if abs(j-k) <= 3 {
+				wider = append(wider, all[j].weight)
 			}
 		}
 		expected := f.startKg
+		if len(near) < 3 {
+			near = wider // after a gap, the nearest there are
+		}
 		if len(near) >= 3 {
 			slices.Sort(near)
 			expected = near[len(near)/2]
 		}
-		if q, ok := suspect(d.date, w.weight, expected); ok {
+		if q, ok := suspect(d.date, w.weight, expected, f.in.Athlete.Units); ok {
 			f.queries = append(f.queries, q)
 			continue
 		}
@@ -52,11 +61,13 @@ func (f *filter) screen() {
 	}
 }
 
+const dayFormat = "2 January 2006"
+
 func abs(i int) int { return max(i, -i) }
 
 // suspect judges one weight against what its neighbours lead one to expect.
 // 5 % in a few days is beyond what water does (common practice, no source).
-func suspect(date civil.Date, weight, expected float64) (Query, bool) {
+func suspect(date civil.Date, weight, expected float64, u athlete.Units) (Query, bool) {
 	const far = 0.05
 	off := func(v float64) float64 { return math.Abs(v/expected - 1) }
 	if off(weight) <= far {
@@ -75,12 +86,12 @@ func suspect(date civil.Date, weight, expected float64) (Query, bool) {
 	} {
 		if off(slip.meant) <= far {
 			q.Instead = new(math.Round(slip.meant*10) / 10)
-			q.Reason = fmt.Sprintf("%.1f kg on %s does not fit the days around it (about %.1f kg): %s, %.1f kg.",
-				weight, date, expected, slip.why, *q.Instead)
+			q.Reason = fmt.Sprintf("%s on %s does not fit the days around it (about %s): %s, %s.",
+				u.Weight(weight), date.Format(dayFormat), u.Weight(expected), slip.why, u.Weight(*q.Instead))
 			return q, true
 		}
 	}
-	q.Reason = fmt.Sprintf("%.1f kg on %s does not fit the days around it (about %.1f kg); is it right?",
-		weight, date, expected)
+	q.Reason = fmt.Sprintf("%s on %s does not fit the days around it (about %s); is it right?",
+		u.Weight(weight), date.Format(dayFormat), u.Weight(expected))
 	return q, true
 }
