@@ -2,62 +2,73 @@ package lab
 
 import (
 	"math"
+	"reflect"
 	"slices"
 	"testing"
 )
 
-func TestTry(t *testing.T) {
-	c := &Cohort{Seed: 1, Measuring: ScanGrade, Athletes: 100}
+// score sums a policy's seasons over the athletes picked.
+func score(outcomes []Outcome, pick func(i int) bool) (medianError, changes, lowest float64, n int) {
+	var errs []float64
+	for i := range outcomes {
+		if o := &outcomes[i]; pick(i) {
+			errs = append(errs, math.Abs(o.StagePct-o.Target))
+			changes += float64(o.Changes)
+			lowest += o.Lowest
+			n++
+		}
+	}
+	slices.Sort(errs)
+	return errs[len(errs)/2], changes / float64(n), lowest / float64(n), n
+}
+
+// A small fixed cohort in closed loop: among the athletes whom the product told
+// that there is time, it comes nearer the target than the rule of thumb and the
+// formula, with fewer changes and no less food than the rule.
+func TestSmallCohort(t *testing.T) {
+	c := &Cohort{Seed: 1, Measuring: ScanGrade, Athletes: 12}
 	by := map[PolicyName][]Outcome{}
-	for _, p := range Policies() {
-		o, err := c.Run(p, nil)
+	for _, p := range []PolicyName{Product, Thumb, Formula} {
+		calls := 0
+		o, err := c.Run(p, func(done int) {
+			if calls++; done != calls {
+				t.Errorf("progress %d at call %d", done, calls)
+			}
+		})
 		if err != nil {
 			t.Fatal(err)
 		}
 		by[p] = o
 	}
-	feasible := by[Clairvoyant]
-	for _, p := range Policies() {
-		n, on, weeks, fast, changes := 0, 0, 0, 0, 0
-		lean, moved, low := 0.0, 0.0, 0.0
-		var errs []float64
-		for i, o := range by[p] {
-			if !feasible[i].On(1) {
-				continue
-			}
-			n++
-			if o.On(1) {
-				on++
-			}
-			errs = append(errs, math.Abs(o.StagePct-o.Target))
-			weeks += o.Weeks
-			fast += o.TooFast
-			changes += o.Changes
-			lean += o.LeanLost
-			moved += o.Moved
-			low += o.Lowest
-		}
-		slices.Sort(errs)
-		f := float64(n)
-		t.Logf("%-34s on %d of %d median err %.2f lean %.2f toofast %.3f changes %.1f moved %.0f lowest %.0f", p, on, n, errs[n/2], lean/f, float64(fast)/float64(weeks), float64(changes)/f, moved/f, low/f)
+	told := func(i int) bool { return by[Product][i].Told.feasible }
+	product, changes, lowest, n := score(by[Product], told)
+	thumb, thumbChanges, thumbLowest, _ := score(by[Thumb], told)
+	static, _, _, _ := score(by[Formula], told)
+	t.Logf("%d told that there is time; median error %.2f points, rule of thumb %.2f, formula %.2f; changes %.1f against %.1f; lowest %.0f against %.0f kcal",
+		n, product, thumb, static, changes, thumbChanges, lowest, thumbLowest)
+	if n < 4 {
+		t.Fatalf("only %d athletes were told that there is time", n)
 	}
-	tp, fp, pos, neg := 0, 0, 0, 0
-	for i, o := range by[Product] {
-		if !feasible[i].On(1) {
-			pos++
-			if !o.Told.feasible {
-				tp++
-			}
-		} else {
-			neg++
-			if !o.Told.feasible {
-				fp++
-				t.Logf("false alarm %d: slack %.1f clair stage %.1f target %.1f product %.1f", i, o.Told.slack, feasible[i].StagePct, o.Target, o.StagePct)
-			}
-			if !o.On(1) {
-				t.Logf("missed %d: sex %v target %.1f stage %.1f clair %.1f told %v slack %.1f weeks %d changes %d", i, 0, o.Target, o.StagePct, feasible[i].StagePct, o.Told.feasible, o.Told.slack, o.Weeks, o.Changes)
-			}
-		}
+	if product > thumb || product > static {
+		t.Errorf("median error %.2f points, rule of thumb %.2f, formula %.2f", product, thumb, static)
 	}
-	t.Logf("infeasible told %d of %d; false alarms %d of %d", tp, pos, fp, neg)
+	if changes >= thumbChanges || lowest < thumbLowest-25 {
+		t.Errorf("%.1f changes against %.1f, lowest %.0f against %.0f kcal", changes, thumbChanges, lowest, thumbLowest)
+	}
+}
+
+func TestAnotherNumberOfCoresIsTheSame(t *testing.T) {
+	c := &Cohort{Seed: 3, Measuring: Calipers, Athletes: 2, Workers: 1}
+	one, err := c.Run(Informed, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c.Workers = 2
+	two, err := c.Run(Informed, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !reflect.DeepEqual(one, two) {
+		t.Errorf("%+v\n%+v", one, two)
+	}
 }
