@@ -39,6 +39,15 @@ cmd/glidepath: cli
 lab: app athlete civil decision dynamics numeric physiology reading scenario season store
 `
 
+// packageIn is the package of a folder, nil where it has none but tests.
+func packageIn(path string) *build.Package {
+	p, err := build.ImportDir(path, 0)
+	if err != nil || len(p.GoFiles) == 0 {
+		return nil
+	}
+	return p
+}
+
 func TestArrows(t *testing.T) {
 	allowed := map[string][]string{}
 	for line := range strings.SplitSeq(strings.TrimSpace(arrows), "\n") {
@@ -53,8 +62,8 @@ func TestArrows(t *testing.T) {
 		if base := d.Name(); path != "." && (strings.HasPrefix(base, ".") || base == "testdata" || base == "bin") {
 			return filepath.SkipDir
 		}
-		p, noPackage := build.ImportDir(path, 0)
-		if noPackage != nil || len(p.GoFiles) == 0 {
+		p := packageIn(path)
+		if p == nil {
 			return nil
 		}
 		name := filepath.ToSlash(path)
