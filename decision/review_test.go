@@ -250,7 +250,6 @@ func TestRecoveryHasNoDeficit(t *testing.T) {
 func TestOffSeason(t *testing.T) {
 	p := problem(athlete.Male, 84, 11, 6, 45)
 	p.Dieting = false
-	p.Model.RestKcal += 0
 	s := situate(p, prescription(athlete.OffSeason, season.Instruction{EnergyKcal: p.Model.IntakeBaselineKcal - 200, StepsPerDay: 9000}, 40))
 	o := review1(t, s)
 	if o.Phase != athlete.OffSeason || o.Action != Change || o.ChangeKcal >= 0 || !strings.Contains(o.Sentence, "surplus") {

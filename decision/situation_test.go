@@ -49,7 +49,7 @@ func problem(sex athlete.Sex, weightKg, fatPct, targetPct float64, weeks int) se
 	}
 }
 
-// week is a prescription of one energy for every day.
+// prescription has one energy for every day.
 func prescription(phase athlete.PhaseKind, in season.Instruction, daysOld int) *athlete.Prescription {
 	p := &athlete.Prescription{
 		From: asOf.AddDays(-daysOld), Phase: phase, Steps: in.StepsPerDay,
@@ -148,11 +148,12 @@ func check(t interface {
 	last := s.Reading.Daily[0]
 	ea := (o.To.EnergyKcal - p.Levers.ExerciseKcalPerKg(o.To.CardioMinutes)*last.TrendKg.Value) / last.LeanKg.Value
 	floor := p.Limits.EnergyAvailabilityFloorOn(asOf)
-	if o.Action == Change || o.Action == Begin {
+	switch {
+	case o.Action == Change || o.Action == Begin:
 		if ea < floor-1e-6 && (o.Lever != Sets && o.To.EnergyKcal <= o.From.EnergyKcal) {
 			t.Errorf("energy availability %.2f, floor %.0f: %s", ea, floor, o.Sentence)
 		}
-	} else if o.To != o.From || o.Lever != "" || o.ChangeKcal != 0 {
+	case o.To != o.From || o.Lever != "" || o.ChangeKcal != 0:
 		t.Errorf("%s, yet from %+v to %+v by %q", o.Action, o.From, o.To, o.Lever)
 	}
 	if o.To.StepsPerDay > p.Levers.StepsMax+1e-6 || o.To.CardioMinutes > p.Levers.CardioMax+1e-6 || o.To.CardioMinutes < 0 {
@@ -175,6 +176,7 @@ func check(t interface {
 	}
 }
 
+// review1 reviews a situation and checks what holds of every proposal.
 func review1(t *testing.T, s Situation) Proposal {
 	t.Helper()
 	o := Review(s)
