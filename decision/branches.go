@@ -42,6 +42,10 @@ func (r *review) starved() bool {
 // rateDays is how far back the rate of the reading looks.
 const rateDays = 14
 
+// mostBackKcal is the most food that comes back at once where loss is too fast
+// (judgement: more than that in a day upsets the gut before it helps).
+const mostBackKcal = 700.0
+
 // tooFast gives food back where loss runs beyond the permitted rate.
 func (r *review) tooFast() bool {
 	o := &r.out
@@ -64,7 +68,8 @@ func (r *review) tooFast() bool {
 	const kcalPerKg = 7000.0
 	back := (fast - 0.9*permitted) / 100 * r.last().TrendKg.Value * kcalPerKg / 7
 	o.Sure = over
-	r.ease(math.Min(back, r.set.LargestKcal-foodStepKcal), true)
+	r.safety = true
+	r.ease(math.Min(back, mostBackKcal), true)
 	r.take(Food, r.whole(o.To))
 	o.Sentence = fmt.Sprintf("Losing too fast: %.1f %% of body weight a week where %.1f %% is permitted; %s.",
 		rate.Value, permitted, changeWords(o))

@@ -118,7 +118,7 @@ func (r *review) cautions() {
 		return
 	}
 	if r.dieting() && r.Recovery.RealLoss >= 0.8 {
-		o.Cautions = append(o.Cautions, fmt.Sprintf("Strength has really fallen by over 5 %% (probability %.0f %%): look at sleep, protein and the rate of loss before more is asked.", 100*r.Recovery.RealLoss))
+		o.Cautions = append(o.Cautions, fmt.Sprintf("Strength has really fallen by over 5 %% (chance %s): look at sleep, protein and the rate of loss before more is asked.", chance(r.Recovery.RealLoss)))
 	}
 	o.Cautions = append(o.Cautions, r.Recovery.Cautions...)
 }

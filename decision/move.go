@@ -114,9 +114,9 @@ func (r *review) permits(in season.Instruction, deeper int) bool {
 }
 
 // largest is the most that this review may change, kcal a day. A deficit in
-// recovery is ended at once.
+// recovery and a loss beyond the permitted rate are ended at once.
 func (r *review) largest() float64 {
-	if r.starved() {
+	if r.starved() || r.safety {
 		return math.Inf(1)
 	}
 	return r.set.LargestKcal

@@ -101,3 +101,11 @@ func days(n int) string {
 	}
 	return fmt.Sprintf("%d days", n)
 }
+
+// chance is a probability in per cent; certainty is never claimed.
+func chance(p float64) string {
+	if p > 0.99 {
+		return "over 99 %"
+	}
+	return fmt.Sprintf("%.0f %%", 100*p)
+}
