@@ -14,7 +14,7 @@ import (
 const (
 	rateSlack  = 1.02 // on the permitted rate
 	landsPct   = 0.06 // points of body fat
-	corridorKg = 0.3
+	corridorKg = 0.35
 )
 
 // randomProblem draws an invented athlete and season: both sexes, wide in size,
