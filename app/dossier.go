@@ -166,7 +166,7 @@ func (f *facts) problem(d *Dossier, last *athlete.Show, recovering bool) season.
 	p := season.Problem{
 		AsOf: d.AsOf, Sex: a.Sex, Units: a.Units, Limits: a.EffectiveLimits(), Levers: d.Levers,
 		Model: now.Model, State: now.State(), CarbohydrateShare: now.CarbohydrateShare,
-		BodyFat: numeric.Normal{Mean: bf.Value, SD: (bf.High90 - bf.Low90) / 2 / 1.6448536269514722},
+		BodyFat: numeric.Normal{Mean: bf.Value, SD: bf.SD()},
 		Events:  a.Events,
 	}
 	if d.Show != nil {

@@ -50,7 +50,7 @@ const mostBackKcal = 700.0
 func (r *review) tooFast() bool {
 	o := &r.out
 	rate, permitted := o.RatePct, o.PermittedPct
-	over := 1 - numeric.Normal{Mean: rate.Value, SD: math.Max(deviation(rate), 1e-6)}.Below(permitted)
+	over := 1 - numeric.Normal{Mean: rate.Value, SD: math.Max(rate.SD(), 1e-6)}.Below(permitted)
 	if !r.dieting() || over < 0.8 || rate.Value < 1.1*permitted {
 		return false
 	}

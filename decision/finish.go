@@ -59,7 +59,7 @@ func (r *review) expectations() {
 	to := s.FatKg + r.p.Model.ReferenceFatFreeKg(&s)
 	last := r.last()
 	const kcalPerKg, dayToDay = 7500.0, 0.25 // kg that the trend itself wanders (judgement)
-	sd := math.Hypot(deviation(last.ExpenditureKc)*float64(n)/kcalPerKg, deviation(last.TrendKg))
+	sd := math.Hypot(last.ExpenditureKc.SD()*float64(n)/kcalPerKg, last.TrendKg.SD())
 	o.WeightIn4Kg = numeric.Normal{Mean: to, SD: math.Hypot(sd, dayToDay)}.Interval()
 	u := r.p.Units
 	rate := 100 * (from - to) / from * 7 / float64(n)

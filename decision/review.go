@@ -61,7 +61,7 @@ func (r *review) gather() {
 	o.To = o.From
 	r.lookAhead()
 	r.expected = r.deficit(r.eaten(o.From))
-	sd := deviation(last.ExpenditureKc)
+	sd := last.ExpenditureKc.SD()
 	o.GapKcal = numeric.Normal{Mean: r.planned - r.expected, SD: sd}.Interval()
 	o.Sure = 1 - numeric.Normal{Mean: math.Abs(r.planned - r.expected), SD: math.Max(sd, 1)}.Below(0)
 	for _, q := range r.Reading.Queries {
@@ -70,9 +70,6 @@ func (r *review) gather() {
 		}
 	}
 }
-
-// deviation is the SD of a normal interval.
-func deviation(v numeric.Interval) float64 { return (v.High90 - v.Low90) / 2 / 1.6448536269514722 }
 
 func (r *review) last() lastDay {
 	d := &r.Reading.Daily[len(r.Reading.Daily)-1]

@@ -45,6 +45,10 @@ func (v Interval) Scale(factor float64) Interval {
 	return out
 }
 
+// SD is the standard deviation of the normal distribution whose central 90 % the
+// interval is.
+func (v Interval) SD() float64 { return (v.High90 - v.Low90) / 2 / z90 }
+
 // Below is the probability of a value under x.
 func (n Normal) Below(x float64) float64 {
 	if n.SD <= 0 {
