@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 
+	"glidepath/report"
+
 	"glidepath/chart"
 	"glidepath/civil"
 	"glidepath/numeric"
@@ -62,26 +64,6 @@ func rate(v numeric.Interval) string {
 	return fmt.Sprintf("%s%s%s", word, nbsp, between(v.Value*sign, low, high, 2, "% a week"))
 }
 
-// likelihood says a probability in the calibrated words of Mastrandrea et al.
-// 2010, Guidance Note on Consistent Treatment of Uncertainties (IPCC), table 1.
-func likelihood(p float64) string {
-	switch {
-	case p > 0.99:
-		return "virtually certain"
-	case p >= 0.90:
-		return "very likely"
-	case p >= 0.66:
-		return "likely"
-	case p >= 0.33:
-		return "about as likely as not"
-	case p >= 0.10:
-		return "unlikely"
-	case p >= 0.01:
-		return "very unlikely"
-	}
-	return "exceptionally unlikely"
-}
-
 // percent writes a probability in whole per cent, and never as certainty.
 func percent(p float64) string {
 	switch {
@@ -94,7 +76,7 @@ func percent(p float64) string {
 }
 
 // chance is a probability in words and as a number.
-func chance(p float64) string { return likelihood(p) + " (" + percent(p) + ")" }
+func chance(p float64) string { return report.Likelihood(p) + " (" + percent(p) + ")" }
 
 // weeks writes a length of time.
 func weeks(n float64) string { return chart.Number(n, 1) + nbsp + "weeks" }

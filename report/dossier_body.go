@@ -189,7 +189,7 @@ func (b *builder) strength() Strength {
 	out.Sentence = b.strengthSentence(r)
 	if o := r.Overall; o != nil && o.LossOver5 > 0.8 {
 		out.Cautions = append(out.Cautions, Caution{
-			Text: fmt.Sprintf("Strength has really fallen by more than 5 %% (%s): look first at food, sleep and the rate of loss, not at more training.", likelihood(o.LossOver5)),
+			Text: fmt.Sprintf("Strength has really fallen by more than 5 %% (%s): look first at food, sleep and the rate of loss, not at more training.", Likelihood(o.LossOver5)),
 			Call: "With pain, illness or low mood besides, a sports physician.",
 		})
 	}

@@ -56,10 +56,10 @@ func (b *builder) chancesSentence() string {
 			b.weight(b.fanEnd()), with(of(f.BodyFat), 1, "%"), futures)
 	}
 	p := float64(f.Chances.OnTarget)
-	s := fmt.Sprintf("To be on target on the day is %s (%s) if the coach corrects each week, with %s body fat forecast", likelihood(p), percent(p), with(of(f.BodyFat), 1, "%"))
+	s := fmt.Sprintf("To be on target on the day is %s (%s) if the coach corrects each week, with %s body fat forecast", Likelihood(p), percent(p), with(of(f.BodyFat), 1, "%"))
 	if u := b.Unchanged; u != nil && u.Chances.OnTarget.Known() {
 		q := float64(u.Chances.OnTarget)
-		s += fmt.Sprintf(", and %s (%s) if the prescription in force goes on as it is, with %s", likelihood(q), percent(q), with(of(u.BodyFat), 1, "%"))
+		s += fmt.Sprintf(", and %s (%s) if the prescription in force goes on as it is, with %s", Likelihood(q), percent(q), with(of(u.BodyFat), 1, "%"))
 		if u.Chances.LeanKept < 0.5 && u.LeanLost.Value > f.LeanLost.Value {
 			s += fmt.Sprintf(" but %s of lean mass lost", b.weight(of(u.LeanLost)))
 		}

@@ -68,7 +68,7 @@ func (b *builder) reviewSentence(p *decision.Proposal) (opening, sure string) {
 			return fmt.Sprintf("One change, in training volume alone; %s.", waits), ""
 		}
 		return fmt.Sprintf("One change is proposed, worth %s a day of %s: %s; %s.", kcal(math.Abs(p.ChangeKcal)), direction, b.moveWords(p), waits),
-			capital(likelihood(p.Sure)) + " that the direction is right"
+			capital(Likelihood(p.Sure)) + " that the direction is right"
 	case decision.Begin:
 		return fmt.Sprintf("A new phase begins: %s at %s a day on the week’s mean; %s.", p.Phase, kcal(p.To.EnergyKcal), waits),
 			fmt.Sprintf("What it costs rests on an expenditure of %s.", with(of(b.now.ExpenditureKc), 0, "kcal a day"))

@@ -16,9 +16,9 @@ const nbsp = "\u00a0"
 // unknown stands in a table where there is no number.
 const unknown = "–"
 
-// likelihood says a probability in the calibrated words of Mastrandrea et al.
+// Likelihood says a probability in the calibrated words of Mastrandrea et al.
 // 2010, Guidance Note on Consistent Treatment of Uncertainties (IPCC), table 1.
-func likelihood(p float64) string {
+func Likelihood(p float64) string {
 	switch {
 	case math.IsNaN(p):
 		return "not known"
@@ -130,7 +130,7 @@ func (v *view) AnyOnTarget() bool {
 }
 
 // Likelihood says a probability in words.
-func (v *view) Likelihood(c Chance) string { return likelihood(c.P) }
+func (v *view) Likelihood(c Chance) string { return Likelihood(c.P) }
 
 // Percent says a probability as a number.
 func (v *view) Percent(c Chance) shown {
