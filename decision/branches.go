@@ -68,7 +68,6 @@ func (r *review) tooFast() bool {
 	const kcalPerKg = 7000.0
 	back := (fast - 0.9*permitted) / 100 * r.last().TrendKg.Value * kcalPerKg / 7
 	o.Sure = over
-	r.safety = true
 	r.ease(math.Min(back, mostBackKcal), true)
 	r.take(Food, r.whole(o.To))
 	o.Sentence = fmt.Sprintf("Losing too fast: %.1f %% of body weight a week where %.1f %% is permitted; %s.",
@@ -137,6 +136,7 @@ func (r *review) offPlan() bool {
 	if math.Abs(gap) < r.set.DeadbandKcal || o.Sure < r.set.Sure {
 		return false
 	}
+	// Rounded up to a step it must still be within the largest change.
 	want := math.Min(math.Abs(gap)-0.5*r.set.DeadbandKcal, r.set.LargestKcal-foodStepKcal)
 	r.reason("The plan asks for %s on average over the next weeks; what stands now comes to %s (gap %s).",
 		perDay(balanceWords(r.planned)), perDay(balanceWords(r.expected)), gapWords(o.GapKcal))

@@ -42,7 +42,7 @@ type Recovery struct {
 type Settings struct {
 	DeadbandKcal   float64 // smallest gap worth acting on; default 80
 	Sure           float64 // least probability of being right to act; default 0.75
-	LargestKcal    float64 // most that one review changes; default 250
+	LargestKcal    float64 // most that one review asks for or gives back, over 25; default 250
 	SettleDays     int     // days a change is left to show itself; default 12
 	LeastWeights   int     // weigh-ins in 14 days; default 5
 	LeastLogDays   int     // age of the log; default 14

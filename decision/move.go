@@ -76,11 +76,10 @@ func (r *review) smallest(l Lever, deeper int, want float64) (to season.Instruct
 		case Cardio:
 			next.CardioMinutes = steps(from.CardioMinutes, cardioStepMin, deeper*n)
 		}
-		change := math.Abs(r.deficit(next) - r.deficit(from))
-		if change > r.largest() || !r.permits(next, deeper) {
+		if !r.permits(next, deeper) {
 			break
 		}
-		to, got = next, change
+		to, got = next, math.Abs(r.deficit(next)-r.deficit(from))
 	}
 	return to, got
 }
@@ -111,15 +110,6 @@ func (r *review) permits(in season.Instruction, deeper int) bool {
 		in.CardioMinutes <= math.Max(l.CardioMax, from.CardioMinutes)+near &&
 		r.available(in) >= r.floor() &&
 		r.rate(in) <= math.Max(0, r.out.PermittedPct)
-}
-
-// largest is the most that this review may change, kcal a day. A deficit in
-// recovery and a loss beyond the permitted rate are ended at once.
-func (r *review) largest() float64 {
-	if r.starved() || r.safety {
-		return math.Inf(1)
-	}
-	return r.set.LargestKcal
 }
 
 // rate is what an instruction, eaten to the letter, loses in the week to come, %

@@ -12,11 +12,10 @@ import (
 // review carries a proposal while it is made.
 type review struct {
 	Situation
-	set    Settings
-	p      *season.Problem
-	out    Proposal
-	safety bool    // a limit is overrun: no step is too large
-	ratio  float64 // eaten over prescribed
+	set   Settings
+	p     *season.Problem
+	out   Proposal
+	ratio float64 // eaten over prescribed
 	// deficits, kcal a day
 	planned, expected float64
 	plan              season.Instruction // what the plan asks of the next weeks

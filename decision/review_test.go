@@ -130,6 +130,53 @@ func TestTooFastRaisesFood(t *testing.T) {
 	if o := review1(t, s); o.Action != Talk || !strings.Contains(o.Sentence, "eat what stands") {
 		t.Errorf("under-eating: %s", o.Sentence)
 	}
+	// Unless what is written lies under the floor: that is raised first.
+	p.Model.RestKcal -= 500
+	s = situate(p, standing(p, -500, 30))
+	s.Reading.Daily[0].RatePct = about(1.4*o.PermittedPct, 0.05)
+	s.Reading.Adherence.MeanRatio = 0.84
+	if o := review1(t, s); o.Action != Change || o.Lever != Food || o.To.EnergyKcal <= o.From.EnergyKcal {
+		t.Errorf("under-eating under the floor: %s", o.Sentence)
+	}
+}
+
+// However far behind, nothing is asked beyond the permitted rate when it is
+// eaten to the letter.
+func TestNeverFasterThanPermitted(t *testing.T) {
+	p := problem(athlete.Male, 100, 16, 6, 16)
+	p.Model.RestKcal += 600
+	s := situate(p, standing(p, 40, 30))
+	s.Reading.Adherence.MeanRatio = 1.055
+	s.Reading.Daily[0].ExpenditureKc = about(3400, 5)
+	r := &review{Situation: s, set: Settings{}.withDefaults(), p: &s.Problem}
+	r.gather()
+	if gap := r.planned - r.expected; gap < 120 {
+		t.Fatalf("behind by %.0f kcal", gap)
+	}
+	o := review1(t, s)
+	if o.Action != Change || o.ChangeKcal <= 0 || r.rate(o.To) > o.PermittedPct {
+		t.Errorf("%.3f %% a week, %.3f %% is permitted: %s", r.rate(o.To), o.PermittedPct, o.Sentence)
+	}
+	more := o.To
+	more.EnergyKcal -= 2 * foodStepKcal
+	if r.rate(more) <= o.PermittedPct {
+		t.Errorf("the rate did not hold this back: %s", o.Sentence)
+	}
+}
+
+// A diet break to come is no reason to eat more today.
+func TestBreakAheadChangesNothing(t *testing.T) {
+	p := problem(athlete.Male, 88, 11, 7, 24)
+	p.DietWeeks = 6
+	s := situate(p, standing(p, 0, 30))
+	if !s.Season.Map.Weeks[2].DietBreak {
+		t.Fatal("the plan has no break in its third week")
+	}
+	r := &review{Situation: s, set: Settings{}.withDefaults(), p: &s.Problem}
+	r.gather()
+	if o := review1(t, s); o.Action != Hold || r.plan.EnergyKcal > s.Season.Map.Weeks[1].Asked.EnergyKcal+60 {
+		t.Errorf("the plan asks %.0f kcal: %s", r.plan.EnergyKcal, o.Sentence)
+	}
 }
 
 // Thin evidence, adherence and a fresh change hold what stands, however far

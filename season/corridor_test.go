@@ -45,6 +45,9 @@ func TestUpperEdgeIsTheLastChance(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := dieter(t, 6, 26)
 		s := Solve(p)
+		if end := float64(s.Corridor.Days[len(s.Corridor.Days)-1].UpperPct); math.Abs(end-p.Show.TargetBodyFatPct) > 0.1 {
+			t.Errorf("the upper edge ends at %.2f %%, target %.2f %%", end, p.Show.TargetBodyFatPct)
+		}
 		day := rapid.IntRange(0, 7*4).Draw(t, "day")
 		d, at := &s.Corridor.Days[day], &s.Map.Path[day]
 		if !d.UpperKg.Known() {

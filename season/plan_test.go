@@ -60,6 +60,8 @@ func TestPlanAgainstBruteForce(t *testing.T) {
 		problem(athlete.Male, 84, 8.6, 6.5, 7),
 		problem(athlete.Female, 62, 17, 15, 7),
 		problem(athlete.Male, 100, 20, 18, 7),
+		problem(athlete.Male, 90, 10, 9, 7), // with room to choose
+		problem(athlete.Female, 64, 21, 19.7, 7),
 	} {
 		p.Dieting = true
 		d := p.diet(p.State, p.AsOf, new(p.fastestThrough()))
@@ -227,6 +229,12 @@ func TestRecoveryBeforeTheNextDiet(t *testing.T) {
 				t.Errorf("%d weeks: %s on %s loses %.2f %%", weeks, w.Phase, w.From, w.RatePct)
 			}
 		}
+	}
+	// Far out and far from lean: a pre-prep diet would come first, but not now.
+	heavy := problem(athlete.Male, 94, 17, 6, 60)
+	heavy.RecoverUntil = heavy.AsOf.AddDays(63)
+	if ph := Solve(heavy).Map.Phases; ph[0].Kind != athlete.Recovery {
+		t.Errorf("phases %v", ph)
 	}
 	// Three weeks to the next show: condition must stand, so the diet goes on.
 	p := problem(athlete.Male, 82, 6.1, 6, 3)
