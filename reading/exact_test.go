@@ -39,8 +39,33 @@ func linearSeason(t *testing.T) *filter {
 	if err != nil {
 		t.Fatal(err)
 	}
+	f.pass = new(pass)
 	f.run()
 	return f
+}
+
+// morning is the state and its covariance before a day's readings.
+func (f *filter) morning(t int) (x, p []float64) {
+	if t == 0 {
+		return slices.Clone(f.mean0), slices.Clone(f.cov0)
+	}
+	n := f.n
+	x, p = slices.Clone(f.pass.filtered[(t-1)*n:t*n]), slices.Clone(f.pass.filteredCov[(t-1)*n*n:t*n*n])
+	f.predict(&f.days[t-1], x, p, new(move))
+	return x, p
+}
+
+// dense is the whole matrix of a move.
+func (m *move) dense(n int) []float64 {
+	out := make([]float64, n*n)
+	for i := range n {
+		out[i*n+i] = 1
+	}
+	for r := range m.mix {
+		copy(out[r*n:], m.mix[r][:])
+	}
+	out[SlowFluid*n+SlowFluid] = m.decay
+	return out
 }
 
 // observation is one number seen: value = row . x + noise.
@@ -67,8 +92,8 @@ func (f *filter) observations() []observation {
 			// What the filter knew: all that came before this reading.
 			before := d
 			before.compositions = d.compositions[:k]
-			x, p := slices.Clone(f.predicted[t*n:(t+1)*n]), slices.Clone(f.predictedCov[t*n*n:(t+1)*n*n])
-			f.update(&before, x, p)
+			x, p := f.morning(t)
+			f.update(&before, x, p, new(pass))
 			pct := func(x []float64) float64 { return 100*x[Fat]/(x[Fat]+x[FatFree]) + x[f.series[c.Series]] }
 			row := make([]float64, n)
 			for j := range row {
@@ -95,11 +120,11 @@ func (f *filter) joint() (*mat.VecDense, *mat.Dense) {
 	block(0, 0).Copy(mat.NewDense(n, n, slices.Clone(f.cov0)))
 	for t := range T - 1 {
 		// predict from no doubt at all leaves the day's own noise.
-		x, noise := slices.Clone(f.filtered[t*n:(t+1)*n]), make([]float64, n*n)
+		x, noise := slices.Clone(f.pass.filtered[t*n:(t+1)*n]), make([]float64, n*n)
 		from := mat.NewVecDense(n, slices.Clone(x))
-		phi := make([]float64, n*n)
-		f.predict(&f.days[t], x, noise, phi)
-		move := mat.NewDense(n, n, phi)
+		var day move
+		f.predict(&f.days[t], x, noise, &day)
+		move := mat.NewDense(n, n, day.dense(n))
 
 		var offset, next mat.VecDense // x' = phi x + offset
 		offset.MulVec(move, from)
@@ -165,8 +190,8 @@ func TestFilterAgainstBatchConditioning(t *testing.T) {
 	if len(seen) < 45 {
 		t.Fatalf("only %d observations", len(seen))
 	}
-	filtered := slices.Clone(f.filtered)
-	filteredCov := slices.Clone(f.filteredCov)
+	filtered := slices.Clone(f.pass.filtered)
+	filteredCov := slices.Clone(f.pass.filteredCov)
 	m, c := f.joint()
 	const tolerance = 1e-6
 
@@ -261,13 +286,13 @@ func TestTransitionAgainstCentralDifferences(t *testing.T) {
 	n := f.n
 	move := func(day int, x []float64) []float64 {
 		x = slices.Clone(x)
-		f.predict(&f.days[day], x, make([]float64, n*n), make([]float64, n*n))
+		f.predict(&f.days[day], x, make([]float64, n*n), new(move))
 		return x
 	}
 	worst := 0.0
-	for day := range f.days {
-		x := f.filtered[day*n : (day+1)*n]
-		phi := f.transition[day*n*n : (day+1)*n*n]
+	for day := range len(f.days) - 1 {
+		x := f.pass.filtered[day*n : (day+1)*n]
+		phi := f.pass.moves[day].dense(n)
 		for j := range n {
 			h := 1e-4
 			if j == Rest || j == Adaptation {

@@ -10,24 +10,37 @@ import (
 // Read estimates what is so on in.AsOf from everything known by then. It fails
 // only on a profile that the published equations cannot take.
 func Read(in Input, set Settings) (*Reading, error) {
+	once := new(pass) // for both runs: nothing is read again
+	r, _, err := read(&in, set, once, once, nil)
+	return r, err
+}
+
+// read runs the filter with the scale's noise as it is usually, learns the
+// athlete's own and runs it again where that differs. before, where given, is
+// the filter that left its runs in first and second.
+func read(in *Input, set Settings, first, second *pass, before *filter) (*Reading, *filter, error) {
 	if in.AsOf.IsZero() {
-		return nil, fault.New(fault.Invalid, "a reading needs a date.")
+		return nil, nil, fault.New(fault.Invalid, "a reading needs a date.")
 	}
-	f, err := newFilter(&in, set.withDefaults())
+	f, err := newFilter(in, set.withDefaults())
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
+	same := f.sameDays(before)
+	first.known, second.known = min(first.known, same), min(second.known, same)
+	f.pass = first
 	f.run()
 	if f.learnNoise() {
+		f.pass = second
 		f.run()
 	}
 	r := &Reading{AsOf: in.AsOf, Queries: f.queries}
 	r.Daily = f.smooth()
 	r.Now = f.posterior()
-	r.Adherence = adherence(&in)
+	r.Adherence = adherence(in)
 	r.Evidence = f.evidence()
 	r.CannotTell = f.cannotTell(r)
-	return r, nil
+	return r, f, nil
 }
 
 // learnNoise sets the factor on the scale's noise from the spread of the
@@ -35,12 +48,14 @@ func Read(in Input, set Settings) (*Reading, error) {
 // weighed against the prior of 1 as if that rested on 14 weigh-ins. It reports
 // whether the factor moved enough to matter.
 func (f *filter) learnNoise() bool {
-	if len(f.innovations) < 8 {
-		return false
+	abs := make([]float64, 0, len(f.days))
+	for i := range f.pass.seen {
+		if s := &f.pass.seen[i]; s.weighIn {
+			abs = append(abs, math.Abs(s.innovation)/math.Sqrt(s.variance))
+		}
 	}
-	abs := make([]float64, len(f.innovations))
-	for i, v := range f.innovations {
-		abs[i] = math.Abs(v)
+	if len(abs) < 8 {
+		return false
 	}
 	slices.Sort(abs)
 	const medianOfNormal = 0.6744897501960817
@@ -53,14 +68,17 @@ func (f *filter) learnNoise() bool {
 
 func (f *filter) evidence() Evidence {
 	var e Evidence
+	logged := func(d day) bool { return d.log != nil && !d.log.Empty() }
+	if first := slices.IndexFunc(f.days, logged); first >= 0 {
+		e.Days = len(f.days) - first
+	}
+	for i := len(f.days) - 1; i >= 0 && e.LastLog.IsZero(); i-- {
+		if logged(f.days[i]) {
+			e.LastLog = f.days[i].date
+		}
+	}
 	for i := range f.days {
 		d := &f.days[i]
-		if d.log != nil && !d.log.Empty() {
-			e.LastLog = d.date
-			if e.Days == 0 {
-				e.Days = len(f.days) - i
-			}
-		}
 		ago := len(f.days) - 1 - i
 		if !math.IsNaN(d.weight) {
 			e.WeightsTotal++

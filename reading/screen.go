@@ -27,13 +27,14 @@ func (f *filter) screen() {
 			all = append(all, weighIn{i, *l.WeightKg})
 		}
 	}
+	var near, wider []float64
 	for k, w := range all {
 		d := &f.days[w.i]
 		if st := d.log.WeightStands; st != nil && st.Use {
 			d.weight = w.weight
 			continue
 		}
-		var near, wider []float64
+		near, wider = near[:0], wider[:0]
 		for j := max(0, k-6); j < min(len(all), k+7); j++ {
 			if j == k {
 				continue
@@ -46,12 +47,13 @@ func (f *filter) screen() {
 			}
 		}
 		expected := f.startKg
-		if len(near) < 3 {
-			near = wider // after a gap, the nearest there are
+		around := near
+		if len(around) < 3 {
+			around = wider // after a gap, the nearest there are
 		}
-		if len(near) >= 3 {
-			slices.Sort(near)
-			expected = near[len(near)/2]
+		if len(around) >= 3 {
+			slices.Sort(around)
+			expected = around[len(around)/2]
 		}
 		if q, ok := suspect(d.date, w.weight, expected, f.in.Athlete.Units); ok {
 			f.queries = append(f.queries, q)

@@ -3,6 +3,7 @@ package reading
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"glidepath/dynamics"
 	"glidepath/numeric"
@@ -11,121 +12,207 @@ import (
 // rateDays is the stretch over which the rate of loss is told.
 const rateDays = 14
 
-// smooth runs the Rauch-Tung-Striebel pass backwards and gives every day's
-// estimate. The smoother's gains also give the covariance between days, which
-// the rate of loss needs.
+// The four things that are looked at each day, as rows on the state; body fat
+// and the rate of loss are made of the first two.
+const (
+	lookFat = iota
+	lookFatFree
+	lookTrend
+	lookExpenditure
+	looks
+)
+
+// smoother runs backwards over a pass and gives each day's estimate given all
+// days. It is the Rauch-Tung-Striebel smoother in Bryson and Frazier's form
+// (Bierman GJ. Int J Control 1973;18:727-38, "modified Bryson-Frazier"): in
+// place of gains with an inverse it carries what later sightings say, a vector
+// lambda and a matrix Lambda, with which the smoothed mean is x - P lambda and
+// the smoothed covariance P - P Lambda P. A day costs n^2, not n^3, a variance
+// that is zero does no harm, and only the filtered covariances need be kept.
+type smoother struct {
+	f      *filter
+	lambda []float64
+	matrix []float64 // Lambda
+	x      []float64 // smoothed mean of the day
+	work   []float64
+
+	h, ph, lph [looks][]float64 // each row, P times it, Lambda times that
+	// rates are the days whose rate of loss waits for the day it counts from, the
+	// latest first.
+	rates []openRate
+	spare [][]float64
+}
+
+// openRate carries, for a day t, the vector v with which any earlier day s has
+// Cov(x_s, w_t) = P_s v, w being tissue weight. It follows from the smoother's
+// gains C_s ... C_(t-1) in the same form, without inverses.
+type openRate struct {
+	day              int
+	weight, variance float64 // tissue weight and its variance on that day
+	v                []float64
+}
+
 func (f *filter) smooth() []Estimate {
-	n, T := f.n, len(f.days)
-	means, covs := make([]float64, n*T), make([]float64, n*n*T)
-	gains := make([]float64, n*n*T)
-	copy(means[(T-1)*n:], f.filtered[(T-1)*n:])
-	copy(covs[(T-1)*n*n:], f.filteredCov[(T-1)*n*n:])
-	for t := T - 2; t >= 0; t-- {
-		gain := gains[t*n*n : (t+1)*n*n]
-		f.gain(gain, t)
-		x, p := means[t*n:(t+1)*n], covs[t*n*n:(t+1)*n*n]
-		copy(x, f.filtered[t*n:(t+1)*n])
-		copy(p, f.filteredCov[t*n*n:(t+1)*n*n])
-		next, predicted := means[(t+1)*n:(t+2)*n], f.predicted[(t+1)*n:(t+2)*n]
-		gap := f.work3[:n]
-		for i := range gap {
-			gap[i] = next[i] - predicted[i]
-		}
-		for i := range x {
-			x[i] += dot(gain[i*n:i*n+n], gap)
-		}
-		for i, v := range covs[(t+1)*n*n : (t+2)*n*n] {
-			f.work1[i] = v - f.predictedCov[(t+1)*n*n+i]
-		}
-		numeric.Mul(f.work2, gain, f.work1, n)
-		numeric.MulTransposed(f.work1, f.work2, gain, n)
-		for i := range p {
-			p[i] += f.work1[i]
-		}
-		numeric.Symmetrise(p, n)
-	}
-	return f.estimates(means, covs, gains)
-}
-
-// gain writes C = P transpose(Phi) inverse(P') of day t.
-func (f *filter) gain(dst []float64, t int) {
 	n := f.n
-	p, phi := f.filteredCov[t*n*n:(t+1)*n*n], f.transition[t*n*n:(t+1)*n*n]
-	numeric.MulTransposed(dst, p, phi, n)
-	copy(f.work1, f.predictedCov[(t+1)*n*n:(t+2)*n*n])
-	numeric.Cholesky(f.work1, n)
-	for i := range n {
-		numeric.SolveCholesky(f.work1, dst[i*n:i*n+n], n)
+	room := make([]float64, (3+3*looks)*n+n*n)
+	take := func(k int) []float64 {
+		v := room[:k:k]
+		room = room[k:]
+		return v
 	}
-}
-
-// estimates turns smoothed states into what a person reads.
-func (f *filter) estimates(means, covs, gains []float64) []Estimate {
-	n := f.n
+	s := smoother{f: f, lambda: take(n), x: take(n), work: take(n), matrix: take(n * n)}
+	for k := range looks {
+		s.h[k], s.ph[k], s.lph[k] = take(n), take(n), take(n)
+	}
 	out := make([]Estimate, len(f.days))
-	h, lag, next := make([]float64, n), make([]float64, n), make([]float64, n)
-	normal := func(mean float64, p []float64) numeric.Interval {
-		return numeric.Normal{Mean: mean, SD: math.Sqrt(math.Max(0, quadratic(h, p)))}.Interval()
+	for t := len(out) - 1; t >= 0; t-- {
+		s.day(t, &out[t])
+		s.closeRates(t, out)
+		if t > 0 {
+			s.step(t)
+		}
 	}
-	intake, activity := f.days[0].input.EnergyKcal, f.days[0].input.ActivityKcalPerKg
-	for t := range out {
-		d := &f.days[t]
-		x, p := means[t*n:(t+1)*n], covs[t*n*n:(t+1)*n*n]
-		e := &out[t]
-		e.Date, e.WaterKg = d.date, d.waterKg
-		e.AssumedKcal, e.ActivityKcalKg = d.input.EnergyKcal, d.input.ActivityKcalPerKg
-		if d.log != nil {
-			e.WeightKg, e.ReportedKcal = d.log.WeightKg, d.log.EnergyKcal
-		}
-		set := func(values ...float64) {
-			clear(h)
-			copy(h, values)
-		}
-		w := x[Fat] + x[FatFree]
-		set(1)
-		e.FatKg = normal(x[Fat], p)
-		set(0, 1)
-		e.LeanKg = normal(x[FatFree], p)
-		set(100*x[FatFree]/(w*w), -100*x[Fat]/(w*w))
-		e.BodyFatPct = normal(100*x[Fat]/w, p)
-		set(1, 1)
-		water := f.weekWater(t)
-		h[Gain] = water
-		e.TrendKg = normal(w+x[Gain]*water, p)
+	out[0].RatePct = numeric.Normal{SD: 1}.Interval()
+	return out
+}
 
-		intake += (d.input.EnergyKcal - intake) / 7
-		activity += (d.input.ActivityKcalPerKg - activity) / 7
-		each := f.model.ActivityKcalPerKg + x[Yield]*activity
-		set(dynamics.FatRestingKcalPerKg+each, dynamics.LeanRestingKcalPerKg+each, 1, 1)
-		h[Yield] = activity * w
-		f.model.RestKcal, f.model.ActivityYield = x[Rest], x[Yield]
-		s := f.model.Fresh(x[Fat], x[FatFree], x[Adaptation])
-		e.ExpenditureKc = normal(f.model.MaintenanceKcal(&s, intake, activity), p)
+// step carries what is known of the later days from the evening of day t, all of
+// its sightings in, to the evening before.
+func (s *smoother) step(t int) {
+	n, p := s.f.n, s.f.pass
+	for i := p.upTo[t] - 1; i >= p.upTo[t-1]; i-- {
+		h, ph := p.row(i, n)
+		s.unsee(&p.seen[i], h, ph)
+		for r := range s.rates {
+			v := s.rates[r].v
+			subtract(v, dot(ph, v)/p.seen[i].variance, h)
+		}
+	}
+	m := &p.moves[t-1]
+	m.back(s.lambda)
+	m.backBoth(s.matrix, n)
+	for r := range s.rates {
+		m.back(s.rates[r].v)
+	}
+}
 
-		back := max(0, t-rateDays)
-		if back == t {
-			e.RatePct = numeric.Normal{SD: 1}.Interval()
+// unsee takes lambda and Lambda from after a sighting to before it.
+func (s *smoother) unsee(seen *sighting, h, ph []float64) {
+	n := len(h)
+	subtract(s.lambda, (seen.innovation+dot(ph, s.lambda))/seen.variance, h)
+	g := s.work // Lambda K
+	for i := range g {
+		g[i] = dot(s.matrix[i*n:i*n+n], ph) / seen.variance
+	}
+	both := (1 + dot(ph, g)) / seen.variance
+	for i, hi := range h {
+		row := s.matrix[i*n : i*n+n]
+		if hi == 0 {
+			subtract(row, g[i], h)
 			continue
 		}
-		// Var(w_t - w_s) with Cov(x_s, x_t) = C_s ... C_(t-1) P_t.
-		set(1, 1)
-		for i := range lag {
-			lag[i] = dot(p[i*n:i*n+n], h)
+		for j, hj := range h {
+			row[j] += hi*(both*hj-g[j]) - g[i]*hj
 		}
-		now := dot(lag, h)
-		for s := t - 1; s >= back; s-- {
-			for i := range next {
-				next[i] = dot(gains[s*n*n+i*n:s*n*n+i*n+n], lag)
-			}
-			lag, next = next, lag
-		}
-		then := quadratic(h, covs[back*n*n:(back+1)*n*n])
-		variance := math.Max(0, now+then-2*dot(h, lag))
-		lost := means[back*n+Fat] + means[back*n+FatFree] - w
-		perWeek := 100 * 7 / float64(t-back) / w
-		e.RatePct = numeric.Normal{Mean: lost * perWeek, SD: math.Sqrt(variance) * perWeek}.Interval()
 	}
-	return out
+}
+
+// subtract takes k times b from a.
+func subtract(a []float64, k float64, b []float64) {
+	for i, v := range b {
+		a[i] -= k * v
+	}
+}
+
+// see works out row k's variance once its h is set.
+func (s *smoother) see(k, t int) (variance float64) {
+	n := s.f.n
+	project(s.ph[k], s.f.pass.filteredCov[t*n*n:(t+1)*n*n], s.h[k])
+	project(s.lph[k], s.matrix, s.ph[k])
+	return s.covariance(k, k)
+}
+
+func (s *smoother) covariance(k, l int) float64 {
+	return dot(s.h[k], s.ph[l]) - dot(s.ph[k], s.lph[l])
+}
+
+// day tells day t and leaves its rate of loss open.
+func (s *smoother) day(t int, e *Estimate) {
+	f, n := s.f, s.f.n
+	d := &f.days[t]
+	x := s.x
+	copy(x, f.pass.filtered[t*n:(t+1)*n])
+	project(s.work, f.pass.filteredCov[t*n*n:(t+1)*n*n], s.lambda)
+	subtract(x, 1, s.work)
+
+	e.Date, e.WaterKg = d.date, d.waterKg
+	e.AssumedKcal, e.ActivityKcalKg = d.input.EnergyKcal, d.input.ActivityKcalPerKg
+	if d.log != nil {
+		e.WeightKg, e.ReportedKcal = d.log.WeightKg, d.log.EnergyKcal
+	}
+	w := x[Fat] + x[FatFree]
+	s.h[lookFat][Fat], s.h[lookFatFree][FatFree] = 1, 1
+	fat, fatFree := s.see(lookFat, t), s.see(lookFatFree, t)
+	between := s.covariance(lookFat, lookFatFree)
+	e.FatKg, e.LeanKg = interval(x[Fat], fat), interval(x[FatFree], fatFree)
+	a, b := 100*x[FatFree]/(w*w), -100*x[Fat]/(w*w)
+	e.BodyFatPct = interval(100*x[Fat]/w, a*a*fat+2*a*b*between+b*b*fatFree)
+	water := f.weekWater(t)
+	s.h[lookTrend][Fat], s.h[lookTrend][FatFree], s.h[lookTrend][Gain] = 1, 1, water
+	e.TrendKg = interval(w+x[Gain]*water, s.see(lookTrend, t))
+
+	each := f.model.ActivityKcalPerKg + x[Yield]*d.week.activityKcalPerKg
+	h := s.h[lookExpenditure]
+	h[Fat], h[FatFree] = dynamics.FatRestingKcalPerKg+each, dynamics.LeanRestingKcalPerKg+each
+	h[Adaptation], h[Rest], h[Yield] = 1, 1, d.week.activityKcalPerKg*w
+	f.model.RestKcal, f.model.ActivityYield = x[Rest], x[Yield]
+	body := f.model.Fresh(x[Fat], x[FatFree], x[Adaptation])
+	e.ExpenditureKc = interval(f.model.MaintenanceKcal(&body, d.week.energyKcal, d.week.activityKcalPerKg), s.see(lookExpenditure, t))
+
+	open := openRate{day: t, weight: w, variance: fat + 2*between + fatFree, v: s.vector()}
+	for i := range open.v {
+		open.v[i] = -s.lph[lookFat][i] - s.lph[lookFatFree][i]
+	}
+	open.v[Fat]++
+	open.v[FatFree]++
+	s.rates = append(s.rates, open)
+}
+
+// closeRates tells the rates of loss that count from day t: of the day rateDays
+// later, and on the first day of all that are still open. It comes after day.
+func (s *smoother) closeRates(t int, out []Estimate) {
+	then := &s.rates[len(s.rates)-1]
+	weight, variance := then.weight, then.variance
+	for len(s.rates) > 0 && (s.rates[0].day-t == rateDays || t == 0) {
+		r := s.rates[0]
+		s.rates = slices.Delete(s.rates, 0, 1)
+		s.spare = append(s.spare, r.v)
+		if r.day == t {
+			return
+		}
+		// Cov(w_t, w_r): the smoothed P_t (1, 1, 0, ...) comes to P v by the rows
+		// of fat and fat-free mass.
+		between := dot(s.ph[lookFat], r.v) + dot(s.ph[lookFatFree], r.v)
+		gap := math.Max(0, r.variance+variance-2*between)
+		perWeek := 100 * 7 / float64(r.day-t) / r.weight
+		out[r.day].RatePct = numeric.Normal{
+			Mean: (weight - r.weight) * perWeek, SD: math.Sqrt(gap) * perWeek,
+		}.Interval()
+	}
+}
+
+// vector is one to write over: the rows of days that are closed come back.
+func (s *smoother) vector() []float64 {
+	if k := len(s.spare); k > 0 {
+		v := s.spare[k-1]
+		s.spare = s.spare[:k-1]
+		return v
+	}
+	return make([]float64, s.f.n)
+}
+
+func interval(mean, variance float64) numeric.Interval {
+	return numeric.Normal{Mean: mean, SD: math.Sqrt(math.Max(0, variance))}.Interval()
 }
 
 // weekWater is the modelled water of the week around a day, so that the trend
@@ -139,21 +226,10 @@ func (f *filter) weekWater(t int) float64 {
 	return sum / n
 }
 
-func quadratic(h, p []float64) float64 {
-	n := len(h)
-	sum := 0.0
-	for i, v := range h {
-		if v != 0 {
-			sum += v * dot(p[i*n:i*n+n], h)
-		}
-	}
-	return sum
-}
-
 // posterior is the last day's joint estimate of what the future depends on.
 func (f *filter) posterior() Posterior {
 	n, T := f.n, len(f.days)
-	x, p := f.filtered[(T-1)*n:], f.filteredCov[(T-1)*n*n:]
+	x, p := f.pass.filtered[(T-1)*n:], f.pass.filteredCov[(T-1)*n*n:]
 	var out Posterior
 	copy(out.Mean[:], x[:Learned])
 	for i := range Learned {
@@ -214,7 +290,7 @@ func (f *filter) cannotTell(r *Reading) []string {
 	if !f.carbohydrateLogged {
 		say("Carbohydrate is not logged, so glycogen and its water are a guess from energy.")
 	}
-	if f.in.Athlete.MenstrualCycle && !f.cycleKnown {
+	if f.cycle && !f.cycleKnown {
 		say("No cycle day is logged, so the cycle's water cannot be told from slow change.")
 	}
 	return out

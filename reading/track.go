@@ -16,14 +16,18 @@ type day struct {
 	log          *athlete.Day // nil where nothing is logged
 	input        dynamics.Input
 	intakeSD     float64 // of the day's energy, kcal
+	week         lastWeek
 	reported     bool
 	water        dynamics.State // glycogen and fluid on the morning
 	waterKg      float64        // their weight against baseline
 	weight       float64        // NaN where there is none to use
 	cycle        [2]float64     // cosine and sine of the menstrual phase; 0 without
-	week         [2]float64
+	weekday      [2]float64
 	compositions []Composition
 }
+
+// lastWeek is what is eaten and done in about a week, the day included.
+type lastWeek struct{ energyKcal, activityKcalPerKg float64 }
 
 // prescribed is the energy that stands on a date, 0 where nothing does.
 func prescribed(ps []athlete.Prescription, on civil.Date) *athlete.Prescription {
@@ -101,7 +105,7 @@ func (f *filter) track(first civil.Date) {
 		d.date = first.AddDays(i)
 		d.weight = math.NaN()
 		angle := 2 * math.Pi * float64(d.date.Weekday()-time.Sunday) / 7
-		d.week = [2]float64{math.Cos(angle), math.Sin(angle)}
+		d.weekday = [2]float64{math.Cos(angle), math.Sin(angle)}
 	}
 	for i := range in.Days {
 		if d := &in.Days[i]; d.Date >= first && d.Date <= in.AsOf {
@@ -162,6 +166,13 @@ func (f *filter) fillInputs(first civil.Date) {
 			d.input.CarbohydrateKcal = 4 * *d.log.CarbohydrateG
 		}
 	}
+	week := lastWeek{f.days[0].input.EnergyKcal, f.days[0].input.ActivityKcalPerKg}
+	for i := range f.days {
+		d := &f.days[i]
+		week.energyKcal += (d.input.EnergyKcal - week.energyKcal) / 7
+		week.activityKcalPerKg += (d.input.ActivityKcalPerKg - week.activityKcalPerKg) / 7
+		d.week = week
+	}
 }
 
 // carbohydrateShare is the mean share of energy from carbohydrate where both
@@ -196,7 +207,7 @@ func (f *filter) fillWater() {
 
 // fillCycle sets the phase from the nearest logged cycle day before, or after.
 func (f *filter) fillCycle() {
-	if !f.in.Athlete.MenstrualCycle {
+	if !f.cycle {
 		return
 	}
 	length := f.in.Athlete.CycleLengthDays

@@ -1,0 +1,56 @@
+package reading
+
+import (
+	"math"
+	"slices"
+)
+
+// Session reads one athlete again and again as logs come in. It gives exactly
+// what Read gives; it keeps the filter's runs, so that a run starts again at the
+// first day of which the filter sees anything new, and their memory.
+//
+// Much of what is logged reaches back: a carbohydrate figure moves the usual
+// share of carbohydrate and with it the water of every day, and a weigh-in moves
+// what is learned of the scale's noise. Then a run starts from the first day.
+//
+// The zero value is ready. A Session must not be used from two goroutines at
+// once.
+type Session struct {
+	Settings Settings // of the next Read
+
+	first, second pass
+	before        *filter
+}
+
+// Read is the package's Read. The Reading is the caller's own.
+func (s *Session) Read(in Input) (*Reading, error) {
+	r, f, err := read(&in, s.Settings, &s.first, &s.second, s.before)
+	if f != nil {
+		s.before = f
+	}
+	return r, err
+}
+
+// sameDays counts the leading days of which the filter sees what before saw; 0
+// where anything before the first day differs.
+func (f *filter) sameDays(before *filter) int {
+	if before == nil || f.set != before.set || f.prior != before.prior || f.startKg != before.startKg ||
+		f.cycle != before.cycle || f.cycleKnown != before.cycleKnown || !slices.Equal(f.seriesOrder, before.seriesOrder) ||
+		!slices.Equal(f.mean0, before.mean0) || !slices.Equal(f.cov0, before.cov0) {
+		return 0
+	}
+	same := min(len(f.days), len(before.days))
+	for i := range same {
+		if !f.days[i].same(&before.days[i]) {
+			return i
+		}
+	}
+	return same
+}
+
+// same reports whether the filter sees the same in both days.
+func (d *day) same(o *day) bool {
+	return d.date == o.date && d.input == o.input && d.intakeSD == o.intakeSD && d.water == o.water &&
+		d.waterKg == o.waterKg && (d.weight == o.weight || math.IsNaN(d.weight) && math.IsNaN(o.weight)) &&
+		d.cycle == o.cycle && d.weekday == o.weekday && slices.Equal(d.compositions, o.compositions)
+}
