@@ -73,7 +73,7 @@ func newFilter(in *Input, set Settings) (*filter, error) {
 	if m := a.MaintenanceEnergyKcal; m != nil {
 		expenditure, expenditureSD = combineEstimates(expenditure, set.ExpenditureSD, *m, set.MaintenanceSD)
 	}
-	share, _ := carbohydrateShare(in)
+	f.carbohydrateShare, f.carbohydrateLogged = carbohydrateShare(in)
 	f.model = dynamics.New(dynamics.Model{
 		ActivityKcalPerKg:        spontaneousKcalPerKg,
 		ActivityYield:            priorYield,
@@ -81,7 +81,7 @@ func newFilter(in *Input, set Settings) (*filter, error) {
 		AdaptationGain:           dynamics.AdaptationGain,
 		ThermicEffect:            dynamics.ThermicEffect,
 		Partition:                dynamics.Trained(),
-		CarbohydrateBaselineKcal: share * expenditure,
+		CarbohydrateBaselineKcal: f.carbohydrateShare * expenditure,
 		FluidBaselineKg:          fluid,
 	})
 	f.countSeries()
@@ -216,3 +216,5 @@ func (f *filter) setPrior(fat, fatSD, expenditure, expenditureSD float64) {
 }
 
 func sq(v float64) float64 { return v * v }
+
+func roundTo(v, step float64) float64 { return step * math.Round(v/step) }

@@ -43,10 +43,15 @@ func read(in *Input, set Settings, first, second *pass, before *filter) (*Readin
 	return r, f, nil
 }
 
+// noiseStep is the step in which the logarithm of the noise factor is learned:
+// far under what a season of weigh-ins can tell, and wide enough that one more
+// seldom moves it (session.go).
+const noiseStep = 0.05
+
 // learnNoise sets the factor on the scale's noise from the spread of the
 // innovations (their median absolute value, so that slips do not count),
 // weighed against the prior of 1 as if that rested on 14 weigh-ins. It reports
-// whether the factor moved enough to matter.
+// whether the factor moved.
 func (f *filter) learnNoise() bool {
 	abs := make([]float64, 0, len(f.days))
 	for i := range f.pass.seen {
@@ -61,9 +66,10 @@ func (f *filter) learnNoise() bool {
 	const medianOfNormal = 0.6744897501960817
 	seen := abs[len(abs)/2] / medianOfNormal
 	weight := float64(len(abs))
-	factor := math.Exp(weight / (weight + 14) * math.Log(math.Max(seen, 0.2)))
-	f.noise *= math.Min(2.5, math.Max(0.5, factor))
-	return math.Abs(factor-1) > 0.05
+	ln := weight / (weight + 14) * math.Log(math.Max(seen, 0.2))
+	ln = noiseStep * math.Round(math.Min(math.Log(2.5), math.Max(math.Log(0.5), ln))/noiseStep)
+	f.noise = math.Exp(ln)
+	return ln != 0
 }
 
 func (f *filter) evidence() Evidence {

@@ -80,13 +80,3 @@ func TestReadsItsOwnModel(t *testing.T) {
 		t.Errorf("90 %% intervals hold expenditure in %d and fat in %d of %d", inside, fatInside, n)
 	}
 }
-
-func BenchmarkRead(b *testing.B) {
-	sim := simulate(1, 182)
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := Read(sim.in, Settings{}); err != nil {
-			b.Fatal(err)
-		}
-	}
-}

@@ -40,18 +40,18 @@ func prescribed(ps []athlete.Prescription, on civil.Date) *athlete.Prescription 
 	return found
 }
 
-// expectedIntake is what an unlogged day is taken to have held: what the
+// intakeGuess is what an unlogged day is taken to have held: what the
 // prescription says times how the athlete has followed it, or the mean of the
-// reported days around.
+// reported days around. It is rounded (session.go says why).
 type intakeGuess struct {
-	ratio, ratioSD float64 // reported over prescribed
-	local          []float64
+	ratio float64   // reported over prescribed
+	local []float64 // kcal, of each day
 }
 
 func guessIntake(in *Input, from civil.Date, n int, fallback float64) intakeGuess {
-	var sum, sum2 float64
+	sum := 0.0
 	count := 0
-	g := intakeGuess{ratio: 1, ratioSD: 0.1, local: make([]float64, n)}
+	g := intakeGuess{ratio: 1, local: make([]float64, n)}
 	reported := make([]float64, n)
 	for i := range in.Days {
 		d := &in.Days[i]
@@ -60,14 +60,12 @@ func guessIntake(in *Input, from civil.Date, n int, fallback float64) intakeGues
 		}
 		reported[d.Date.DaysSince(from)] = *d.EnergyKcal
 		if p := prescribed(in.Prescriptions, d.Date); p != nil {
-			r := *d.EnergyKcal / p.MeanEnergyKcal()
-			sum += r
-			sum2 += r * r
+			sum += *d.EnergyKcal / p.MeanEnergyKcal()
 			count++
 		}
 	}
 	if count >= 5 {
-		g.ratio = sum / float64(count)
+		g.ratio = roundTo(sum/float64(count), 0.01)
 	}
 	// A mean of reported days weighted by nearness, with a month's memory, both
 	// ways in time.
@@ -85,7 +83,7 @@ func guessIntake(in *Input, from civil.Date, n int, fallback float64) intakeGues
 	back, backWeight := 0.0, 0.0
 	for i := range n {
 		total := back + ahead[i] + 0.3*fallback
-		g.local[i] = total / (backWeight + aheadWeight[i] + 0.3)
+		g.local[i] = roundTo(total/(backWeight+aheadWeight[i]+0.3), 10)
 		back, backWeight = memory*back, memory*backWeight
 		if reported[i] > 0 {
 			back += reported[i]
@@ -130,8 +128,6 @@ const unloggedExcess = 1.03
 func (f *filter) fillInputs(first civil.Date) {
 	in := f.in
 	guess := guessIntake(in, first, len(f.days), f.model.IntakeBaselineKcal)
-	share, sure := carbohydrateShare(in)
-	f.carbohydrateShare, f.carbohydrateLogged = share, sure
 	activity := make([]float64, len(f.days))
 	for i := range activity {
 		activity[i] = math.NaN()
@@ -161,7 +157,7 @@ func (f *filter) fillInputs(first civil.Date) {
 			d.intakeSD = f.set.IntakeLogCV * energy
 		}
 		d.input.EnergyKcal = energy
-		d.input.CarbohydrateKcal = share * energy
+		d.input.CarbohydrateKcal = f.carbohydrateShare * energy
 		if d.log != nil && d.log.CarbohydrateG != nil {
 			d.input.CarbohydrateKcal = 4 * *d.log.CarbohydrateG
 		}
@@ -176,7 +172,8 @@ func (f *filter) fillInputs(first civil.Date) {
 }
 
 // carbohydrateShare is the mean share of energy from carbohydrate where both
-// are logged; 45 % and not sure where they are not.
+// are logged, to a per cent (session.go says why); 45 % and not sure where they
+// are not.
 func carbohydrateShare(in *Input) (share float64, logged bool) {
 	var carbohydrate, energy float64
 	for i := range in.Days {
@@ -189,7 +186,7 @@ func carbohydrateShare(in *Input) (share float64, logged bool) {
 	if energy == 0 {
 		return 0.45, false
 	}
-	return math.Min(0.8, carbohydrate/energy), true
+	return roundTo(math.Min(0.8, carbohydrate/energy), 0.01), true
 }
 
 // fillWater runs glycogen and fluid alone: they depend on the inputs, not on
