@@ -28,6 +28,7 @@ type future struct {
 	state                  dynamics.State
 	rest, yield, lossScale float64 // of the model
 	gain, ratio            float64
+	bias                   float64 // of the athlete's method, points of body fat
 	firstLeanKg            float64 // reference fat-free mass at the start
 	slow                   float64 // slow fluid, kg
 	leanest                float64 // body fat so far, per cent
@@ -56,8 +57,8 @@ type plannedDay struct {
 }
 
 // ends are the futures' last morning, sorted, and the least body fat that each
-// has seen.
-type ends struct{ weight, bodyFat, lean, lost, leanest []float64 }
+// has seen. method is body fat on the scale of the athlete's method.
+type ends struct{ weight, bodyFat, method, lean, lost, leanest []float64 }
 
 // worker is what one goroutine writes to.
 type worker struct {
@@ -89,7 +90,7 @@ func newFlight(p *Problem) *flight {
 		w.normal = rand.New(w.source)
 	}
 	f.fan = make([]Fan, 0, len(p.Plan)+1)
-	for _, v := range []*[]float64{&f.ends.weight, &f.ends.bodyFat, &f.ends.lean, &f.ends.lost, &f.ends.leanest} {
+	for _, v := range []*[]float64{&f.ends.weight, &f.ends.bodyFat, &f.ends.method, &f.ends.lean, &f.ends.lost, &f.ends.leanest} {
 		*v = make([]float64, p.Futures)
 	}
 	return f
@@ -107,7 +108,7 @@ func (f *flight) fly() {
 	f.eachBlock(f.land)
 	f.spread(1)
 	e := &f.ends
-	sorted := [...][]float64{e.weight, e.bodyFat, e.lean, e.lost, e.leanest}
+	sorted := [...][]float64{e.weight, e.bodyFat, e.method, e.lean, e.lost, e.leanest}
 	f.share(len(sorted), func(_ *worker, i int) { slices.Sort(sorted[i]) })
 }
 
@@ -144,7 +145,9 @@ func (f *flight) launch(w *worker, first, end int) {
 		w.source.Seed(f.p.Seed, uint64(i)+1)
 		var z, x [reading.Learned]float64
 		for j := range z {
-			z[j] = w.normal.NormFloat64()
+			if f.root[j*reading.Learned+j] > 0 { // what is known leaves nothing to chance
+				z[j] = w.normal.NormFloat64()
+			}
 		}
 		for j := range x {
 			x[j] = from.Mean[j]
@@ -154,7 +157,7 @@ func (f *flight) launch(w *worker, first, end int) {
 		}
 		v.rest, v.yield = x[reading.Rest], max(0.1, x[reading.Yield])
 		v.lossScale = dynamics.Trained().LossScale * math.Exp(x[reading.LossScale])
-		v.slow, v.gain = x[reading.SlowFluid], x[reading.Gain]
+		v.slow, v.gain, v.bias = x[reading.SlowFluid], x[reading.Gain], x[reading.Bias]
 		v.ratio = f.p.RatioMean + f.p.RatioSD*w.normal.NormFloat64()
 		v.state = from.Water
 		v.state.FatKg, v.state.LeanKg = max(1.5, x[reading.Fat]), m.LeanFromFatFree(x[reading.FatFree])
@@ -233,6 +236,7 @@ func (f *flight) land(w *worker, first, end int) {
 	for i := first; i < end; i++ {
 		v := &f.futures[i]
 		e.bodyFat[i] = f.count(&w.counts[0], &w.model, v)
+		e.method[i] = e.bodyFat[i] + v.bias
 		e.lean[i] = w.model.ReferenceFatFreeKg(&v.state)
 		e.lost[i] = v.firstLeanKg - e.lean[i]
 		e.leanest[i] = v.leanest

@@ -52,7 +52,10 @@ type Day struct {
 	Free              bool    // not steered: an event, the peak week
 }
 
-// Target is the condition wanted on the last morning.
+// Target is the condition wanted on the last morning, on the scale of the method
+// that the coach measures with (reading.Posterior.Series): body fat as that
+// method would read it without the error of a single reading. Where nothing is
+// measured it is true body fat.
 type Target struct {
 	BodyFatPct float64
 	Tolerance  float64
@@ -60,17 +63,20 @@ type Target struct {
 
 // Forecast is the answer.
 type Forecast struct {
-	Fan      []Fan            `json:"fan"` // each morning from AsOf
-	Weight   numeric.Interval `json:"weight_kg"`
-	BodyFat  numeric.Interval `json:"body_fat_pct"`
-	Lean     numeric.Interval `json:"lean_kg"`
-	LeanLost numeric.Interval `json:"lean_lost_kg"`
-	Chances  Chances          `json:"chances"`
-	Futures  int              `json:"futures"`
+	Fan     []Fan            `json:"fan"` // each morning from AsOf
+	Weight  numeric.Interval `json:"weight_kg"`
+	BodyFat numeric.Interval `json:"body_fat_pct"`
+	// MethodPct is body fat on the scale of the athlete's method, on which the
+	// target is judged; the lasting bias of a method leaves BodyFat wider.
+	MethodPct numeric.Interval `json:"method_pct"`
+	Lean      numeric.Interval `json:"lean_kg"`
+	LeanLost  numeric.Interval `json:"lean_lost_kg"`
+	Chances   Chances          `json:"chances"`
+	Futures   int              `json:"futures"`
 }
 
 // Fan is the distribution on a morning: quantiles of scale weight without the
-// day's noise, and of body fat.
+// day's noise, and of true body fat.
 type Fan struct {
 	Date    civil.Date `json:"date"`
 	Weight  Quantiles  `json:"weight_kg"`
@@ -91,11 +97,11 @@ type Quantiles struct {
 // Chances are probabilities on the last morning, or NaN where the question does
 // not arise.
 type Chances struct {
-	OnTarget    numeric.OrNull `json:"on_target"`    // within the tolerance
-	AtOrUnder   numeric.OrNull `json:"at_or_under"`  // body fat no more than target plus tolerance
+	OnTarget    numeric.OrNull `json:"on_target"`    // within the tolerance, by the athlete's method
+	AtOrUnder   numeric.OrNull `json:"at_or_under"`  // body fat by that method no more than target plus tolerance
 	InsideClass numeric.OrNull `json:"inside_class"` // morning scale weight within the class limit
 	EnergyKept  numeric.OrNull `json:"energy_kept"`  // no week's intake had to stand at the floor
-	FatKept     numeric.OrNull `json:"fat_kept"`     // never under the floor of body fat
+	FatKept     numeric.OrNull `json:"fat_kept"`     // true body fat never under its floor
 	LeanKept    numeric.OrNull `json:"lean_kept"`    // lean loss within LeanLossPc
 }
 
@@ -128,7 +134,8 @@ func Run(problem Problem) *Forecast {
 	return &Forecast{
 		Fan: f.fan, Futures: p.Futures,
 		Weight: numeric.IntervalOf(f.ends.weight), BodyFat: numeric.IntervalOf(f.ends.bodyFat),
-		Lean: numeric.IntervalOf(f.ends.lean), LeanLost: numeric.IntervalOf(f.ends.lost),
+		MethodPct: numeric.IntervalOf(f.ends.method),
+		Lean:      numeric.IntervalOf(f.ends.lean), LeanLost: numeric.IntervalOf(f.ends.lost),
 		Chances: f.chances(),
 	}
 }
@@ -138,8 +145,8 @@ func (f *flight) chances() Chances {
 	unasked := numeric.OrNull(math.NaN())
 	c := Chances{OnTarget: unasked, AtOrUnder: unasked, InsideClass: unasked, EnergyKept: unasked, FatKept: unasked}
 	if t := p.Target; t != nil {
-		c.OnTarget = share(e.bodyFat, func(pct float64) bool { return math.Abs(pct-t.BodyFatPct) <= t.Tolerance })
-		c.AtOrUnder = share(e.bodyFat, func(pct float64) bool { return pct <= t.BodyFatPct+t.Tolerance })
+		c.OnTarget = share(e.method, func(pct float64) bool { return math.Abs(pct-t.BodyFatPct) <= t.Tolerance })
+		c.AtOrUnder = share(e.method, func(pct float64) bool { return pct <= t.BodyFatPct+t.Tolerance })
 	}
 	if p.ClassKg > 0 {
 		c.InsideClass = share(e.weight, func(kg float64) bool { return kg <= p.ClassKg })

@@ -91,6 +91,44 @@ func TestSteeringNarrowsWeight(t *testing.T) {
 	}
 }
 
+// A target is judged on the scale of the method. Of a hand whose readings say
+// what its scale shows, but not what is fat and what is its bias, the chance to
+// be on target is that of its scale.
+func TestTargetIsOnTheScaleOfTheMethod(t *testing.T) {
+	p := Problem{From: posterior(1), AsOf: civil.Of(2026, 3, 2), Plan: plan(60), Futures: 2000, Seed: 4}
+	with := func(mean, sd, correlation float64) *Forecast {
+		q := p
+		q.From.Mean[reading.Bias] = mean
+		q.From.Cov[reading.Learned*reading.Learned-1] = sd * sd
+		fat := reading.Fat * (reading.Learned + 1)
+		between := correlation * sd * math.Sqrt(q.From.Cov[fat])
+		q.From.Cov[reading.Fat*reading.Learned+reading.Bias] = between
+		q.From.Cov[reading.Bias*reading.Learned+reading.Fat] = between
+		q.Target = &Target{Run(q).MethodPct.Value, 1}
+		return Run(q)
+	}
+	none, known := with(0, 0, 0), with(1.5, 0, 0)
+	if none.MethodPct != none.BodyFat {
+		t.Errorf("without a bias %v and %v", none.MethodPct, none.BodyFat)
+	}
+	if known.BodyFat != none.BodyFat || known.Fan[60] != none.Fan[60] {
+		t.Errorf("a known bias changed the body: %v and %v", known.BodyFat, none.BodyFat)
+	}
+	if d := known.MethodPct.Low90 - none.BodyFat.Low90; math.Abs(d-1.5) > 1e-9 || known.Chances.OnTarget != none.Chances.OnTarget {
+		t.Errorf("a known bias of 1.5 shows as %.3f; on target %.3f and %.3f", d, known.Chances.OnTarget, none.Chances.OnTarget)
+	}
+	// 1.2 kg of 85 kg are 1.4 points: the bias takes away what fat adds.
+	sd := 1.2 / 85 * 100
+	hand, apart := with(0, sd, -0.97), with(0, sd, 0)
+	if hand.MethodPct.SD() > 0.8*hand.BodyFat.SD() || hand.Chances.OnTarget < none.Chances.OnTarget+0.1 {
+		t.Errorf("SD by the method %.2f, of body fat %.2f; on target %.3f, without a bias %.3f",
+			hand.MethodPct.SD(), hand.BodyFat.SD(), hand.Chances.OnTarget, none.Chances.OnTarget)
+	}
+	if want := math.Hypot(none.BodyFat.SD(), sd); math.Abs(apart.MethodPct.SD()/want-1) > 0.06 {
+		t.Errorf("an unrelated bias: SD %.2f, want %.2f", apart.MethodPct.SD(), want)
+	}
+}
+
 func TestChancesAreOnlyForWhatIsAsked(t *testing.T) {
 	f := Run(Problem{From: posterior(1), AsOf: civil.Of(2026, 3, 2), Plan: plan(10), Futures: 100})
 	if f.Chances.OnTarget.Known() || f.Chances.InsideClass.Known() {

@@ -92,11 +92,6 @@ func TestExpenditureAfterFourWeeks(t *testing.T) {
 		}
 		end := s.Truth[len(s.Truth)-1]
 		errs = append(errs, math.Abs(last.ExpenditureKc.Value-truth))
-		count := func(n *int, v, low, high float64) {
-			if low <= v && v <= high {
-				*n++
-			}
-		}
 		count(&inside, truth, last.ExpenditureKc.Low90, last.ExpenditureKc.High90)
 		count(&inside50, truth, last.ExpenditureKc.Low50, last.ExpenditureKc.High50)
 		count(&fat, end.FatKg, last.FatKg.Low90, last.FatKg.High90)
@@ -117,3 +112,10 @@ func TestExpenditureAfterFourWeeks(t *testing.T) {
 }
 
 func share(n, of int) float64 { return float64(n) / float64(of) }
+
+// count adds one where the interval holds v.
+func count(n *int, v, low, high float64) {
+	if low <= v && v <= high {
+		*n++
+	}
+}

@@ -229,6 +229,9 @@ func TestFilterAgainstBatchConditioning(t *testing.T) {
 		compare(e.FatKg, fat, map[int]float64{at + Fat: 1})
 		compare(e.LeanKg, lean, map[int]float64{at + FatFree: 1})
 		compare(e.BodyFatPct, 100*fat/w, map[int]float64{at + Fat: 100 * lean / (w * w), at + FatFree: -100 * fat / (w * w)})
+		bias := at + f.series["calipers"]
+		compare(e.MethodPct, 100*fat/w+mean.AtVec(bias),
+			map[int]float64{at + Fat: 100 * lean / (w * w), at + FatFree: -100 * fat / (w * w), bias: 1})
 		compare(e.TrendKg, w+mean.AtVec(at+Gain)*f.weekWater(day),
 			map[int]float64{at + Fat: 1, at + FatFree: 1, at + Gain: f.weekWater(day)})
 		if day == 0 {

@@ -12,9 +12,9 @@ import (
 
 // The state of the filter: first what is learned for the future (Fat to Gain),
 // then the rhythms of the scale, then one bias for each series of body-fat
-// readings.
+// readings, of which the main one's is learned too (Bias).
 const (
-	cycleCos = Learned + iota
+	cycleCos = Gain + 1 + iota
 	cycleSin
 	weekCos
 	weekSin
@@ -40,6 +40,7 @@ type filter struct {
 	series             map[string]int // series -> state of its bias
 	seriesOrder        []string
 	biasSD             []float64
+	main               string  // the main series, "" without
 	noise              float64 // factor on the scale's noise, learned
 	mean0, cov0        []float64
 	pass               *pass // the run that counts
@@ -165,6 +166,7 @@ func (f *filter) countSeries() {
 		}
 	}
 	f.n = fixedStates + len(f.seriesOrder)
+	f.main = mainSeries(f.in.Composition, f.in.AsOf)
 }
 
 // setPrior sets the mean and covariance before the first day. Weight is known to a

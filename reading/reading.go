@@ -61,7 +61,8 @@ type Estimate struct {
 	RatePct        numeric.Interval `json:"rate_pct"`         // tissue lost over the two weeks before, % of weight a week; positive is loss
 	FatKg          numeric.Interval `json:"fat_kg"`           //
 	LeanKg         numeric.Interval `json:"lean_kg"`          // fat-free mass at usual hydration
-	BodyFatPct     numeric.Interval `json:"body_fat_pct"`     //
+	BodyFatPct     numeric.Interval `json:"body_fat_pct"`     // true
+	MethodPct      numeric.Interval `json:"method_pct"`       // body fat as the main series would read it without its own error: true + its bias
 	ExpenditureKc  numeric.Interval `json:"expenditure_kcal"` // on the reporting scale
 	WeightKg       *float64         `json:"weight_kg,omitempty"`
 	ReportedKcal   *float64         `json:"reported_kcal,omitempty"`
@@ -71,20 +72,25 @@ type Estimate struct {
 }
 
 // Posterior is the joint estimate on the last day: normal, with means and
-// covariance in the order of the constants Fat to Gain.
+// covariance in the order of the constants Fat to Bias. A variance may be zero.
 type Posterior struct {
 	Model dynamics.Model
 	Water dynamics.State // only glycogen and fluid are meant
 	Mean  [Learned]float64
 	Cov   [Learned * Learned]float64
+	// Series is the main series of body-fat readings, "" where nothing is
+	// measured: the scale on which a target is meant, since the lasting bias of a
+	// method cannot be seen from within its readings. Of the series read twice or
+	// more in the last ten weeks it is the one with the least error of a reading;
+	// where there is none, of those read once; else the one read last. Between
+	// equals the one read last, then the first by name.
+	Series string
 	// NoiseSD is the SD of one weigh-in about the trend, kg, all noise together.
 	NoiseSD float64
 	// IntakeKcal and ActivityKcalPerKg are the means of the last two weeks.
 	IntakeKcal        float64
 	ActivityKcalPerKg float64
 	CarbohydrateShare float64
-	// CompositionSD is the SD of the fat estimate in kg, for planning.
-	FatSD float64
 }
 
 // The learned quantities, in their order in a Posterior.
@@ -97,6 +103,7 @@ const (
 	Yield             // share of logged activity that adds to expenditure
 	SlowFluid         // kg
 	Gain              // factor on the modelled weight of water
+	Bias              // points of body fat that the main series reads too high; 0 without a series
 	Learned
 )
 

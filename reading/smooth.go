@@ -12,13 +12,14 @@ import (
 // rateDays is the stretch over which the rate of loss is told.
 const rateDays = 14
 
-// The four things that are looked at each day, as rows on the state; body fat
-// and the rate of loss are made of the first two.
+// What is looked at each day, as rows on the state; body fat and the rate of loss
+// are made of the first two.
 const (
 	lookFat = iota
 	lookFatFree
 	lookTrend
 	lookExpenditure
+	lookMethod
 	looks
 )
 
@@ -157,6 +158,12 @@ func (s *smoother) day(t int, e *Estimate) {
 	e.FatKg, e.LeanKg = interval(x[Fat], fat), interval(x[FatFree], fatFree)
 	a, b := 100*x[FatFree]/(w*w), -100*x[Fat]/(w*w)
 	e.BodyFatPct = interval(100*x[Fat]/w, a*a*fat+2*a*b*between+b*b*fatFree)
+	e.MethodPct = e.BodyFatPct
+	if bias, ok := f.series[f.main]; ok {
+		h := s.h[lookMethod]
+		h[Fat], h[FatFree], h[bias] = a, b, 1
+		e.MethodPct = interval(100*x[Fat]/w+x[bias], s.see(lookMethod, t))
+	}
 	water := f.weekWater(t)
 	s.h[lookTrend][Fat], s.h[lookTrend][FatFree], s.h[lookTrend][Gain] = 1, 1, water
 	e.TrendKg = interval(w+x[Gain]*water, s.see(lookTrend, t))
@@ -231,9 +238,21 @@ func (f *filter) posterior() Posterior {
 	n, T := f.n, len(f.days)
 	x, p := f.pass.filtered[(T-1)*n:], f.pass.filteredCov[(T-1)*n*n:]
 	var out Posterior
-	copy(out.Mean[:], x[:Learned])
-	for i := range Learned {
-		copy(out.Cov[i*Learned:(i+1)*Learned], p[i*n:i*n+Learned])
+	out.Series = f.main
+	at, learned := [Learned]int{}, Learned // where the filter has each
+	for i := range at {
+		at[i] = i
+	}
+	if bias, ok := f.series[f.main]; ok {
+		at[Bias] = bias
+	} else {
+		learned = Bias
+	}
+	for i, a := range at[:learned] {
+		out.Mean[i] = x[a]
+		for j, b := range at[:learned] {
+			out.Cov[i*Learned+j] = p[a*n+b]
+		}
 	}
 	f.model.RestKcal, f.model.ActivityYield = x[Rest], x[Yield]
 	f.model.Partition.LossScale = dynamics.Trained().LossScale * math.Exp(x[LossScale])
