@@ -11,6 +11,7 @@ import (
 	"math/rand/v2"
 
 	"glidepath/athlete"
+	"glidepath/cardio"
 	"glidepath/civil"
 	"glidepath/scenario"
 )
@@ -40,7 +41,10 @@ type Cohort struct {
 	NoIntake bool
 	// Lean and Adapt multiply the truth's loss of lean and its adaptation; 0 is 1.
 	Lean, Adapt float64
-	Workers     int
+	// CheckIntervals: the product's forecasts are held against what came. It
+	// takes time, and changes no season.
+	CheckIntervals bool
+	Workers        int // 0 is all cores; the answer does not depend on it
 }
 
 // subject is one virtual athlete before the season.
@@ -48,9 +52,14 @@ type subject struct {
 	spec    scenario.Spec
 	seed    uint64
 	show    athlete.Show
+	limits  athlete.Limits
 	biasPct float64
 	rng     *rand.Rand // for the measurements
 	cohort  *Cohort
+
+	// Net costs per kg of body weight, as the product reckons them: of a step,
+	// and of a mean day's lifting.
+	stepKcalPerKg, liftingKcalPerKg float64
 }
 
 // hands are whose measurements they are.
@@ -106,15 +115,52 @@ func (c *Cohort) draw(i int) subject {
 		ID: "show", Name: "the show", Date: firstDay.AddDays(runInDays + 7*int(math.Round(weeks))),
 		TargetBodyFatPct: math.Round(10*target) / 10,
 	}
+	if r.Float64() < classShare {
+		// From a little under what the lean mass of today would weigh at the
+		// target to a good deal above it.
+		kg := (spec.WeightKg - spec.FatKg) / (1 - target/100) * (0.99 + 0.05*r.Float64())
+		show.ClassLimit = &athlete.ClassLimit{WeightKg: new(math.Round(10*kg) / 10)}
+	}
 	a.Shows = []athlete.Show{show}
 	m := c.Measuring
 	reading := athlete.Measurement{Method: m.Method, By: hands}
 	a.MethodErrors = []athlete.MethodError{{Series: reading.Series(), BiasSD: m.BiasSD, ReadingSD: m.ReadingSD}}
 	spec.To = show.Date
-	return subject{
-		spec: spec, seed: seed, show: show, cohort: c,
+	s := subject{
+		spec: spec, seed: seed, show: show, cohort: c, limits: a.EffectiveLimits(),
 		biasPct: c.Measuring.BiasSD * r.NormFloat64(), rng: r,
 	}
+	s.reckonCosts()
+	return s
+}
+
+// classShare is how many athletes have a class limit.
+const classShare = 0.25
+
+// reckonCosts fills in what steps and lifting cost.
+func (s *subject) reckonCosts() {
+	a := &s.spec.Athlete
+	body := cardio.Body{Sex: a.Sex, WeightKg: a.WeightKg, HeightCm: a.HeightCm}
+	thousand := 1000.0
+	walked, err := cardio.DayEnergy(&athlete.Day{Steps: &thousand}, body, cardio.Lifting{})
+	if err != nil {
+		panic(err) // a virtual athlete is within every equation's range
+	}
+	lifted, err := cardio.DayEnergy(&athlete.Day{}, body, cardio.Lifting{Minutes: a.TrainingMinutes})
+	if err != nil {
+		panic(err)
+	}
+	s.stepKcalPerKg = walked.TotalKcal() / thousand / a.WeightKg
+	s.liftingKcalPerKg = lifted.TotalKcal() * float64(len(a.TrainingDays)) / 7 / a.WeightKg
+}
+
+// cardioKcalPerKgMin is the net cost of a kind of cardio.
+func cardioKcalPerKgMin(kind athlete.CardioKind, weightKg float64) float64 {
+	rate, err := cardio.RateOf(athlete.CardioBout{Kind: kind}, weightKg)
+	if err != nil {
+		panic(err)
+	}
+	return rate.NetKcalPerMin / weightKg
 }
 
 // measure is a body-fat reading of the truth by the cohort's method.

@@ -1,10 +1,8 @@
 package lab
 
 import (
-	"context"
 	"math"
 
-	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/physiology"
@@ -65,9 +63,9 @@ func meanWeight(days []athlete.Day, last int, otherwise float64) float64 {
 	return sum / float64(n)
 }
 
-func (f *formula) week(on civil.Date, n news) (*athlete.Prescription, error) {
+func (f *formula) week(on civil.Date, n news) (order, error) {
 	if f.done {
-		return nil, nil
+		return order{}, nil
 	}
 	f.done = true
 	maintenance, fat, weight, floor := f.s.start(n)
@@ -75,7 +73,8 @@ func (f *formula) week(on civil.Date, n news) (*athlete.Prescription, error) {
 	lose := weight - (weight-fat)/(1-target)
 	days := float64(f.s.show.Date.DaysSince(on) - 7)
 	energy := math.Max(floor, maintenance-7700*lose/math.Max(days, 7))
-	return prescribe(f.s, on, season.Instruction{EnergyKcal: energy, StepsPerDay: f.s.spec.Athlete.StepsPerDay}, athlete.Prep), nil
+	in := season.Instruction{EnergyKcal: energy, StepsPerDay: f.s.spec.Athlete.StepsPerDay}
+	return order{prescribe(f.s, on, in, athlete.Prep), weight, weight - fat}, nil
 }
 
 // thumb is the usual rule: aim at 0.7 % a week, compare 7-day means, take or
@@ -85,23 +84,24 @@ type thumb struct {
 	s       *subject
 	now     season.Instruction
 	last    float64
+	lean    float64
 	floor   float64
 	keep    float64
 	started bool
 	latest  float64
 }
 
-func (t *thumb) week(on civil.Date, n news) (*athlete.Prescription, error) {
+func (t *thumb) week(on civil.Date, n news) (order, error) {
 	a := &t.s.spec.Athlete
 	for _, m := range n.measurements {
 		t.latest = *m.BodyFatPct
 	}
 	if !t.started {
 		t.started = true
-		maintenance, _, weight, floor := t.s.start(n)
-		t.last, t.floor, t.keep = weight, floor, maintenance
+		maintenance, fat, weight, floor := t.s.start(n)
+		t.last, t.lean, t.floor, t.keep = weight, weight-fat, floor, maintenance
 		t.now = season.Instruction{EnergyKcal: math.Max(floor, maintenance-0.007*weight*7700/7), StepsPerDay: a.StepsPerDay}
-		return prescribe(t.s, on, t.now, athlete.Prep), nil
+		return order{prescribe(t.s, on, t.now, athlete.Prep), t.last, t.lean}, nil
 	}
 	weight := meanWeight(n.days, 7, t.last)
 	rate := 100 * (t.last - weight) / t.last
@@ -118,9 +118,9 @@ func (t *thumb) week(on civil.Date, n news) (*athlete.Prescription, error) {
 		t.now.EnergyKcal += 100
 	}
 	if t.now == was {
-		return nil, nil
+		return order{}, nil
 	}
-	return prescribe(t.s, on, t.now, athlete.Prep), nil
+	return order{prescribe(t.s, on, t.now, athlete.Prep), t.last, t.lean}, nil
 }
 
 // knowing plans each week with the product's own planner from a better belief:
@@ -193,30 +193,22 @@ func (k *knowing) believe(r *reading.Reading) {
 	last.ExpenditureKc.Value = now.ReportedScaleExpenditureKcal
 }
 
-func (k *knowing) week(on civil.Date, n news) (*athlete.Prescription, error) {
+func (k *knowing) week(on civil.Date, n news) (order, error) {
 	k.truth = append(k.truth, n.truth...)
-	at := map[civil.Date]scenario.TruthDay{}
-	for _, d := range k.truth {
-		at[d.Date] = d
-	}
 	for _, m := range n.measurements {
-		k.learn(m, at[m.Date])
+		k.learn(m, k.truth[m.Date.DaysSince(firstDay)])
 	}
-	ctx := context.Background()
-	_, err := k.app.Record(ctx, k.id, app.Batch{Days: n.days, Measurements: n.measurements}, app.Source{Name: "lab", At: on.Time()})
-	if err != nil {
-		return nil, err
-	}
-	d, err := k.app.Dossier(ctx, k.id, on, k.options)
+	n.sets, n.sessions = nil, nil // how training goes is known from the truth
+	d, err := k.look(on, n, k.options)
 	if err != nil || d.Season == nil || len(d.Season.Map.Weeks) == 0 {
-		return nil, err
+		return order{}, err
 	}
 	w := d.Season.Map.Weeks[0]
 	in := w.Asked
 	if a := d.Reading.Adherence; a.Days >= 7 {
 		in.EnergyKcal /= a.MeanRatio
 	}
-	p := prescribe(k.s, on, in, w.Phase)
-	p.Origin, p.Author = athlete.FromCoach, "the lab"
-	return p, k.app.Store.Write(ctx, func(tx app.Tx) error { return tx.AddPrescription(k.id, p) })
+	next := prescribe(k.s, on, in, w.Phase)
+	next.Origin, next.Author = athlete.FromCoach, "the lab"
+	return k.add(d, next)
 }

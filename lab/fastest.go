@@ -1,0 +1,126 @@
+package lab
+
+import (
+	"math"
+
+	"glidepath/athlete"
+	"glidepath/civil"
+	"glidepath/scenario"
+	"glidepath/season"
+)
+
+// Ground is what was possible for an athlete in truth: when the fastest
+// descent that the limits permit, steered with the true state in the true body,
+// reaches the target and its tolerance. No part of the engine is asked.
+type Ground struct {
+	Athlete int `json:"athlete"`
+	// SlackWeeks is how much sooner than the week before the show it gets there;
+	// negative is how many weeks are missing. What takes more than half a year
+	// too long counts as half a year.
+	SlackWeeks float64 `json:"slack_weeks"`
+	// OwnSlackWeeks is the same where the target stands on the scale of the
+	// athlete's own measurements, with their lasting bias.
+	OwnSlackWeeks float64 `json:"own_slack_weeks"`
+}
+
+// Feasible reports whether the target could be reached within its tolerance.
+func (g *Ground) Feasible() bool { return g.SlackWeeks >= 0 }
+
+// OwnFeasible is the same on the scale of the athlete's own measurements.
+func (g *Ground) OwnFeasible() bool { return g.OwnSlackWeeks >= 0 }
+
+// borderWeeks either way of no slack, a verdict is a matter of chance.
+const borderWeeks = 0.5
+
+// Borderline reports whether feasible or not is a matter of a few days.
+func (g *Ground) Borderline() bool { return math.Abs(g.SlackWeeks) <= borderWeeks }
+
+const (
+	peakDays    = 7      // before the show in which no deficit is planned (common practice, no source)
+	longestOver = 7 * 26 // days after the show that a descent is followed
+)
+
+// ground lives the fastest permitted descent.
+func (s *subject) ground(i int) Ground {
+	person := scenario.New(s.spec, s.seed)
+	f := fastest{s: s, body: person.Body(), ratio: 1.03, density: 8500}
+	ready := s.show.Date.AddDays(-peakDays)
+	last := s.show.Date.AddDays(longestOver)
+	target := s.show.TargetBodyFatPct + s.show.Tolerance()
+	missing := -longestOver / 7.0
+	g := Ground{Athlete: i, SlackWeeks: missing, OwnSlackWeeks: missing}
+	appraisal := firstDay.AddDays(runInDays)
+	var plan *athlete.Prescription
+	for on := firstDay; on <= last; on++ {
+		if on >= appraisal && on.DaysSince(appraisal)%7 == 0 {
+			plan = f.week(on)
+		}
+		t := person.Live(on, plan).Truth
+		f.truth = append(f.truth, t)
+		if on < appraisal {
+			continue
+		}
+		slack := float64(ready.DaysSince(on)) / 7
+		pct := 100 * t.FatKg / t.WeightKg
+		if g.SlackWeeks == missing && pct <= target {
+			g.SlackWeeks = slack
+		}
+		if g.OwnSlackWeeks == missing && pct+s.biasPct <= target {
+			g.OwnSlackWeeks = slack
+		}
+		if g.SlackWeeks > missing && g.OwnSlackWeeks > missing {
+			break
+		}
+	}
+	return g
+}
+
+// fastest asks each week for the permitted rate of loss, by the true body, with
+// all the steps there are and the cardio of habit: cardio is exercise, which the
+// floor of energy availability gives back.
+type fastest struct {
+	s     *subject
+	body  scenario.Body
+	truth []scenario.TruthDay
+	// What the weeks so far have shown: eaten over prescribed, and the energy of
+	// a kg of tissue lost.
+	ratio, density float64
+	plan           *athlete.Prescription
+}
+
+func (f *fastest) week(on civil.Date) *athlete.Prescription {
+	a := &f.s.spec.Athlete
+	n := len(f.truth)
+	now, was := f.truth[n-1], f.truth[n-8]
+	spent := 0.0
+	for _, t := range f.truth[n-7:] {
+		spent += t.ReportedScaleExpenditureKcal / 7
+	}
+	steps := a.StepsMax()
+	if f.plan == nil {
+		spent += (steps - a.StepsPerDay) * f.s.stepKcalPerKg * now.WeightKg
+	} else {
+		f.learn(&was, &now, spent)
+	}
+	lose := f.s.limits.RatePctPerWeek(100*now.FatKg/now.WeightKg) / 100 * now.WeightKg
+	in := season.Instruction{StepsPerDay: steps, CardioMinutes: a.CardioMinutesPerWeek}
+	in.EnergyKcal = (spent - lose*f.density/7) / f.ratio
+	f.plan = prescribe(f.s, on, in, athlete.Prep)
+	floor := f.s.limits.EnergyAvailabilityFloorOn(on)
+	if under := floor - f.s.availability(f.plan, now.WeightKg, now.LeanKg); under > 0 {
+		in.EnergyKcal += under * now.LeanKg
+		f.plan = prescribe(f.s, on, in, athlete.Prep)
+	}
+	return f.plan
+}
+
+// learn takes in what last week showed.
+func (f *fastest) learn(was, now *scenario.TruthDay, spent float64) {
+	const fatKcalPerKg = 9400 // of triglyceride
+	fat, lean := was.FatKg-now.FatKg, was.LeanKg-now.LeanKg
+	energy := fat*fatKcalPerKg + lean*f.body.LeanEnergyKcalPerKg
+	if kg := fat + lean; kg > 0.1 {
+		f.density += 0.3 * (math.Max(6000, math.Min(9400, energy/kg)) - f.density)
+	}
+	f.ratio += 0.3 * ((spent-energy/7)/f.plan.MeanEnergyKcal() - f.ratio)
+}
