@@ -72,20 +72,28 @@ var firstDay = civil.Of(2025, 1, 6)
 const runInDays = 28
 
 // draw makes athlete i of a cohort: a body, habits, and a show that asks for
-// anything from an easy to an impossible descent.
+// anything from an easy to an impossible descent. Somebody for whom no deficit
+// may be planned without a clinician is no athlete of the cohort: another is
+// drawn instead.
 func (c *Cohort) draw(i int) subject {
-	seed := c.Seed*1_000_003 + uint64(i)
+	for again := uint64(0); ; again++ {
+		s := c.drawSeed(i, c.Seed*1_000_003+uint64(i)+again<<40)
+		if s.spec.Athlete.DeficitBlock(firstDay.AddDays(runInDays)) == nil {
+			return s
+		}
+	}
+}
+
+func (c *Cohort) drawSeed(i int, seed uint64) subject {
 	r := rand.New(rand.NewPCG(seed, 0x1ab))
 	o := scenario.DrawOptions{ID: fmt.Sprintf("v%06d", i), Weeks: 60, Protocol: scenario.Holding, From: firstDay}
 	spec := scenario.Draw(seed, o)
 	if c.NoIntake {
 		spec.Logging.IntakeShare = -1
 	}
-	spec.Measurements = nil
-	spec.Plan = nil
+	spec.Measurements, spec.Plan = nil, nil
 	a := &spec.Athlete
-	a.BodyFat = nil
-	a.Events = nil
+	a.BodyFat, a.Events = nil, nil
 	a.CardioMinutesMax = math.Max(a.CardioMinutesMax, 240)
 	a.StepsPerDayMax = a.StepsPerDay + 4000 + 3000*r.Float64()
 	fatPct := 100 * spec.FatKg / spec.WeightKg
@@ -94,18 +102,7 @@ func (c *Cohort) draw(i int) subject {
 		fatPct = target + 2 + 6*r.Float64()
 		spec.FatKg = fatPct / 100 * spec.WeightKg
 	}
-	scale := func(v *float64, factor float64) {
-		if factor != 0 {
-			*v *= factor
-		}
-	}
-	if c.Lean != 0 || c.Adapt != 0 {
-		full := scenario.New(spec, seed).Body()
-		spec.Body = full
-		scale(&spec.Body.LeanLossFactor, c.Lean)
-		scale(&spec.Body.AdaptationGain, c.Adapt)
-		scale(&spec.Body.SpontaneousDrop, c.Adapt)
-	}
+	c.twist(&spec, seed)
 	// Weeks from the appraisal to the show: about what a sensible pace takes,
 	// times anything from far too little to plenty.
 	lose := (fatPct - target) / 100 * spec.WeightKg * 1.15
@@ -122,16 +119,57 @@ func (c *Cohort) draw(i int) subject {
 		show.ClassLimit = &athlete.ClassLimit{WeightKg: new(math.Round(10*kg) / 10)}
 	}
 	a.Shows = []athlete.Show{show}
+	spec.To = show.Date
+	happen(&spec, r)
 	m := c.Measuring
 	reading := athlete.Measurement{Method: m.Method, By: hands}
 	a.MethodErrors = []athlete.MethodError{{Series: reading.Series(), BiasSD: m.BiasSD, ReadingSD: m.ReadingSD}}
-	spec.To = show.Date
 	s := subject{
 		spec: spec, seed: seed, show: show, cohort: c, limits: a.EffectiveLimits(),
-		biasPct: c.Measuring.BiasSD * r.NormFloat64(), rng: r,
+		biasPct: m.BiasSD * r.NormFloat64(), rng: r,
 	}
 	s.reckonCosts()
 	return s
+}
+
+// twist makes the truth lose lean, or adapt, as much more or less as the cohort
+// asks.
+func (c *Cohort) twist(spec *scenario.Spec, seed uint64) {
+	if c.Lean == 0 && c.Adapt == 0 {
+		return
+	}
+	spec.Body = scenario.New(*spec, seed).Body()
+	scale := func(v *float64, factor float64) {
+		if factor != 0 {
+			*v *= factor
+		}
+	}
+	scale(&spec.Body.LeanLossFactor, c.Lean)
+	scale(&spec.Body.AdaptationGain, c.Adapt)
+	scale(&spec.Body.SpontaneousDrop, c.Adapt)
+}
+
+// What happens to some on the way (judgement).
+const (
+	tripShare  = 0.4  // go on a trip
+	scaleShare = 0.15 // take another scale
+	scaleSD    = 0.6  // kg that it differs by
+)
+
+// happen sends some athletes on a trip of 4 to 10 days, which the coach knows
+// of, and gives some another scale, which nobody speaks of.
+func happen(spec *scenario.Spec, r *rand.Rand) {
+	from, to := spec.From.AddDays(runInDays+7), spec.To.AddDays(-21)
+	room := max(1, to.DaysSince(from))
+	day := func() civil.Date { return from.AddDays(r.IntN(room)) }
+	trip, away, scale, other, off := r.Float64(), 4+r.IntN(7), r.Float64(), day(), scaleSD*r.NormFloat64()
+	if first := day(); trip < tripShare && to > from {
+		spec.Trips = []scenario.Trip{{From: first, To: first.AddDays(away - 1)}}
+		spec.Athlete.Events = []athlete.Event{{From: first, To: first.AddDays(away - 1), Kind: "travel"}}
+	}
+	if scale < scaleShare && to > from {
+		spec.Scales = []scenario.Scale{{From: other, OffsetKg: off}}
+	}
 }
 
 // classShare is how many athletes have a class limit.
@@ -152,6 +190,12 @@ func (s *subject) reckonCosts() {
 	}
 	s.stepKcalPerKg = walked.TotalKcal() / thousand / a.WeightKg
 	s.liftingKcalPerKg = lifted.TotalKcal() * float64(len(a.TrainingDays)) / 7 / a.WeightKg
+}
+
+// activity is the net cost of what is asked, kcal per kg of body weight a day.
+func (s *subject) activity(steps, cardioMinutes float64) float64 {
+	a := &s.spec.Athlete
+	return steps*s.stepKcalPerKg + cardioMinutes/7*cardioKcalPerKgMin(a.Cardio[0], a.WeightKg) + s.liftingKcalPerKg
 }
 
 // cardioKcalPerKgMin is the net cost of a kind of cardio.

@@ -105,12 +105,7 @@ func (f *fastest) week(on civil.Date) *athlete.Prescription {
 	lose := f.s.limits.RatePctPerWeek(100*now.FatKg/now.WeightKg) / 100 * now.WeightKg
 	in := season.Instruction{StepsPerDay: steps, CardioMinutes: a.CardioMinutesPerWeek}
 	in.EnergyKcal = (spent - lose*f.density/7) / f.ratio
-	f.plan = prescribe(f.s, on, in, athlete.Prep)
-	floor := f.s.limits.EnergyAvailabilityFloorOn(on)
-	if under := floor - f.s.availability(f.plan, now.WeightKg, now.LeanKg); under > 0 {
-		in.EnergyKcal += under * now.LeanKg
-		f.plan = prescribe(f.s, on, in, athlete.Prep)
-	}
+	f.plan = f.s.prescribeOverFloor(on, in, athlete.Prep, now.WeightKg, now.LeanKg)
 	return f.plan
 }
 

@@ -132,6 +132,10 @@ func (s *subject) live(i int, p policy, w *watch) (Outcome, error) {
 		}
 		fresh.truth = append(fresh.truth, l.Truth)
 	}
+	if plan == nil { // left to habit
+		out.Lowest = person.ReportedMaintenanceKcal()
+		out.PlannedOverFloor, out.TrueOverFloor = 0, 0
+	}
 	return out, nil
 }
 
