@@ -43,7 +43,7 @@ const (
 // ground lives the fastest permitted descent.
 func (s *subject) ground(i int) Ground {
 	person := scenario.New(s.spec, s.seed)
-	f := fastest{s: s, body: person.Body(), ratio: 1.03, density: 8500}
+	f := newFastest(s)
 	ready := s.show.Date.AddDays(-peakDays)
 	last := s.show.Date.AddDays(longestOver)
 	target := s.show.TargetBodyFatPct + s.show.Tolerance()
@@ -53,7 +53,8 @@ func (s *subject) ground(i int) Ground {
 	var plan *athlete.Prescription
 	for on := firstDay; on <= last; on++ {
 		if on >= appraisal && on.DaysSince(appraisal)%7 == 0 {
-			plan = f.week(on)
+			f.learn()
+			plan = f.week(on, f.truth[len(f.truth)-1].FatKg)
 		}
 		t := person.Live(on, plan).Truth
 		f.truth = append(f.truth, t)
@@ -88,34 +89,47 @@ type fastest struct {
 	plan           *athlete.Prescription
 }
 
-func (f *fastest) week(on civil.Date) *athlete.Prescription {
+func newFastest(s *subject) fastest {
+	return fastest{s: s, body: scenario.New(s.spec, s.seed).Body(), ratio: 1.03, density: 8500}
+}
+
+// week asks for the next week of a body with so much fat as is believed.
+func (f *fastest) week(on civil.Date, fatKg float64) *athlete.Prescription {
 	a := &f.s.spec.Athlete
-	n := len(f.truth)
-	now, was := f.truth[n-1], f.truth[n-8]
-	spent := 0.0
-	for _, t := range f.truth[n-7:] {
-		spent += t.ReportedScaleExpenditureKcal / 7
+	spent := f.spent()
+	steps, asked := a.StepsMax(), a.StepsPerDay
+	if f.plan != nil {
+		asked = f.plan.Steps
 	}
-	steps := a.StepsMax()
-	if f.plan == nil {
-		spent += (steps - a.StepsPerDay) * f.s.stepKcalPerKg * now.WeightKg
-	} else {
-		f.learn(&was, &now, spent)
-	}
-	lose := f.s.limits.RatePctPerWeek(100*now.FatKg/now.WeightKg) / 100 * now.WeightKg
+	now := &f.truth[len(f.truth)-1]
+	spent += math.Max(0, steps-asked) * f.s.stepKcalPerKg * now.WeightKg
+	lose := f.s.limits.RatePctPerWeek(100*fatKg/now.WeightKg) / 100 * now.WeightKg
 	in := season.Instruction{StepsPerDay: steps, CardioMinutes: a.CardioMinutesPerWeek}
 	in.EnergyKcal = (spent - lose*f.density/7) / f.ratio
-	f.plan = f.s.prescribeOverFloor(on, in, athlete.Prep, now.WeightKg, now.LeanKg)
+	f.plan = f.s.prescribeOverFloor(on, in, athlete.Prep, now.WeightKg, now.WeightKg-fatKg)
 	return f.plan
 }
 
-// learn takes in what last week showed.
-func (f *fastest) learn(was, now *scenario.TruthDay, spent float64) {
+// spent is the last week's mean expenditure, on the scale of the log.
+func (f *fastest) spent() float64 {
+	kcal := 0.0
+	for _, t := range f.truth[len(f.truth)-7:] {
+		kcal += t.ReportedScaleExpenditureKcal / 7
+	}
+	return kcal
+}
+
+// learn takes in what the last week of the plan that stood showed.
+func (f *fastest) learn() {
+	if f.plan == nil {
+		return
+	}
 	const fatKcalPerKg = 9400 // of triglyceride
+	was, now := &f.truth[len(f.truth)-8], &f.truth[len(f.truth)-1]
 	fat, lean := was.FatKg-now.FatKg, was.LeanKg-now.LeanKg
 	energy := fat*fatKcalPerKg + lean*f.body.LeanEnergyKcalPerKg
 	if kg := fat + lean; kg > 0.1 {
 		f.density += 0.3 * (math.Max(6000, math.Min(9400, energy/kg)) - f.density)
 	}
-	f.ratio += 0.3 * ((spent-energy/7)/f.plan.MeanEnergyKcal() - f.ratio)
+	f.ratio += 0.3 * ((f.spent()-energy/7)/f.plan.MeanEnergyKcal() - f.ratio)
 }

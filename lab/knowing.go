@@ -1,6 +1,7 @@
 package lab
 
 import (
+	"glidepath/app"
 	"math"
 
 	"glidepath/athlete"
@@ -15,12 +16,12 @@ import (
 type knowing struct {
 	*product
 	s *subject
+	// fastest is what it does where the plan does not land.
+	fastest fastest
 	// all: body fat is known; otherwise only its changes are.
 	all bool
 
-	truth                          []scenario.TruthDay
 	asked                          []asked // of each day of the truth
-	plan                           *athlete.Prescription
 	fat0, var0, bias, varBias, cov float64
 }
 
@@ -35,11 +36,11 @@ type asked struct {
 func (k *knowing) lived(truth []scenario.TruthDay) {
 	a := &k.s.spec.Athlete
 	today := asked{activityKcalPerKg: k.s.activity(a.StepsPerDay, a.CardioMinutesPerWeek)}
-	if k.plan != nil {
-		today = asked{true, k.plan.MeanEnergyKcal(), k.s.activity(k.plan.Steps, k.plan.CardioMinutes())}
+	if k.fastest.plan != nil {
+		today = asked{true, k.fastest.plan.MeanEnergyKcal(), k.s.activity(k.fastest.plan.Steps, k.fastest.plan.CardioMinutes())}
 	}
 	for _, t := range truth {
-		k.truth = append(k.truth, t)
+		k.fastest.truth = append(k.fastest.truth, t)
 		k.asked = append(k.asked, today)
 	}
 }
@@ -48,9 +49,9 @@ func (k *knowing) lived(truth []scenario.TruthDay) {
 // four weeks' mean, logged or not.
 func (k *knowing) eaten() float64 {
 	did, should := 0.0, 0.0
-	for i := max(0, len(k.truth)-28); i < len(k.truth); i++ {
+	for i := max(0, len(k.fastest.truth)-28); i < len(k.fastest.truth); i++ {
 		if k.asked[i].planned {
-			did += k.truth[i].IntakeKcal * k.truth[i].ReportingFactor
+			did += k.fastest.truth[i].IntakeKcal * k.fastest.truth[i].ReportingFactor
 			should += k.asked[i].energyKcal
 		}
 	}
@@ -65,7 +66,7 @@ func newKnowing(s *subject, all bool) (*knowing, error) {
 	if err != nil {
 		return nil, err
 	}
-	k := &knowing{product: p, s: s, all: all}
+	k := &knowing{product: p, s: s, all: all, fastest: newFastest(s)}
 	pct, sd := 16.0, 5.5
 	if s.spec.Athlete.Sex == athlete.Female {
 		pct, sd = 24, 6
@@ -80,7 +81,7 @@ func newKnowing(s *subject, all bool) (*knowing, error) {
 // learn takes a measurement in points of body fat: what it says of the start,
 // after the known change since, with a bias that stays.
 func (k *knowing) learn(m athlete.Measurement, truth scenario.TruthDay) {
-	first := k.truth[0]
+	first := k.fastest.truth[0]
 	// In points of body fat at that day's weight: the start's error in kg is the
 	// same all along.
 	scale := first.WeightKg / truth.WeightKg
@@ -99,10 +100,10 @@ func (k *knowing) learn(m athlete.Measurement, truth scenario.TruthDay) {
 }
 
 func (k *knowing) believe(r *reading.Reading) {
-	now := k.truth[len(k.truth)-1]
+	now := k.fastest.truth[len(k.fastest.truth)-1]
 	fat := now.FatKg
 	if !k.all {
-		first := k.truth[0]
+		first := k.fastest.truth[0]
 		fat = now.FatKg + (k.fat0/100*first.WeightKg - first.FatKg)
 	}
 	fat = math.Max(2, fat)
@@ -111,11 +112,11 @@ func (k *knowing) believe(r *reading.Reading) {
 	// Two weeks are as long as the mean of intake in the posterior: one day's
 	// expenditure is that day's steps and sessions. It is held against what was
 	// asked of activity, so that the plan counts on what is done of it.
-	from := max(0, len(k.truth)-14)
-	n := float64(len(k.truth) - from)
+	from := max(0, len(k.fastest.truth)-14)
+	n := float64(len(k.fastest.truth) - from)
 	spent, activity := 0.0, 0.0
-	for i := from; i < len(k.truth); i++ {
-		spent += k.truth[i].ReportedScaleExpenditureKcal / n
+	for i := from; i < len(k.fastest.truth); i++ {
+		spent += k.fastest.truth[i].ReportedScaleExpenditureKcal / n
 		activity += k.asked[i].activityKcalPerKg / n
 	}
 	state := p.State()
@@ -130,19 +131,29 @@ func (k *knowing) believe(r *reading.Reading) {
 func (k *knowing) week(on civil.Date, n news) (order, error) {
 	k.lived(n.truth)
 	for _, m := range n.measurements {
-		k.learn(m, k.truth[m.Date.DaysSince(firstDay)])
+		k.learn(m, k.fastest.truth[m.Date.DaysSince(firstDay)])
 	}
 	n.sets, n.sessions = nil, nil // how training goes is known from the truth
 	d, err := k.look(on, n, k.options)
 	if err != nil || d.Season == nil || len(d.Season.Map.Weeks) == 0 {
 		return order{}, err
 	}
-	w := d.Season.Map.Weeks[0]
-	in := w.Asked
-	in.EnergyKcal /= k.eaten()
-	last := d.Reading.Daily[len(d.Reading.Daily)-1]
-	next := k.s.prescribeOverFloor(on, in, w.Phase, last.TrendKg.Value, last.LeanKg.Value)
-	k.plan = next
+	next := k.next(on, d)
 	next.Origin, next.Author = athlete.FromCoach, "the lab"
 	return k.add(d, next)
+}
+
+// next is the week's prescription: the plan's, or, where the plan does not land,
+// the most that the limits permit.
+func (k *knowing) next(on civil.Date, d *app.Dossier) *athlete.Prescription {
+	k.fastest.learn()
+	last := d.Reading.Daily[len(d.Reading.Daily)-1]
+	w := &d.Season.Map.Weeks[0]
+	if !d.Season.Map.Lands && w.Phase == athlete.Prep && w.RestDays == 0 {
+		return k.fastest.week(on, last.FatKg.Value)
+	}
+	in := w.Asked
+	in.EnergyKcal /= k.eaten()
+	k.fastest.plan = k.s.prescribeOverFloor(on, in, w.Phase, last.TrendKg.Value, last.LeanKg.Value)
+	return k.fastest.plan
 }

@@ -23,13 +23,14 @@ func prescribe(s *subject, on civil.Date, in season.Instruction, phase athlete.P
 // prescribeOverFloor is the same with as much more energy as the floor of energy
 // availability asks for in a body.
 func (s *subject) prescribeOverFloor(on civil.Date, in season.Instruction, phase athlete.PhaseKind, weightKg, leanKg float64) *athlete.Prescription {
-	p := prescribe(s, on, in, phase)
-	under := s.limits.EnergyAvailabilityFloorOn(on) - s.availability(p, weightKg, leanKg)
-	if under <= 0 {
-		return p
+	for {
+		p := prescribe(s, on, in, phase)
+		under := s.limits.EnergyAvailabilityFloorOn(on) - s.availability(p, weightKg, leanKg)
+		if under <= 0 {
+			return p
+		}
+		in.EnergyKcal += math.Max(1, under*leanKg) // macros are whole grams
 	}
-	in.EnergyKcal += under * leanKg
-	return prescribe(s, on, in, phase)
 }
 
 // formula is a static deficit from a formula: Mifflin-St Jeor times 1.5, less
