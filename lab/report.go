@@ -26,6 +26,14 @@ type Coverage struct {
 	Checks int      `json:"reviews"` // held against what came
 }
 
+// Reliable is what came of the chances said between two ends.
+type Reliable struct {
+	From float64 `json:"from"`
+	To   float64 `json:"to"`
+	Said float64 `json:"said"` // mean
+	Came Share   `json:"came"`
+}
+
 // Report is what a trial says.
 type Report struct {
 	Athletes   int        `json:"athletes"`
@@ -33,7 +41,9 @@ type Report struct {
 	Borderline int        `json:"borderline"`
 	Rows       []Row      `json:"rows"`
 	Coverage   []Coverage `json:"coverage,omitempty"`
-	Verdicts   []Verdict  `json:"verdicts"`
+	// Reliability is of the product's chance to be on target.
+	Reliability []Reliable `json:"reliability,omitempty"`
+	Verdicts    []Verdict  `json:"verdicts"`
 }
 
 // Holds reports whether every promise that could be judged holds.
@@ -73,6 +83,7 @@ func (t *Trial) Report() *Report {
 		for _, q := range Quantities() {
 			r.Coverage = append(r.Coverage, t.Coverage(q))
 		}
+		r.Reliability = t.Reliability(OnTarget)
 	}
 	r.judge(&t.Cohort.Measuring)
 	return r
@@ -177,6 +188,35 @@ func (t *Trial) Coverage(q Quantity) Coverage {
 	c.Ranks = Histogram(ranks, rankBins)
 	c.Even = ChiSquared(c.Ranks)
 	return c
+}
+
+// Reliability holds the product's chances of something against what came, in
+// tenths of the chance said; those never said are left out.
+func (t *Trial) Reliability(q Quantity) []Reliable {
+	all := t.Outcomes[Product]
+	const bins = 10
+	said, n := [bins]float64{}, [bins]float64{}
+	came := [bins][]tally{}
+	for b := range came {
+		came[b] = make([]tally, len(all))
+	}
+	for i := range all {
+		for _, k := range all[i].Checks {
+			if k.What == q {
+				b := min(bins-1, int(k.Chance*bins))
+				said[b] += k.Chance
+				n[b]++
+				came[b][i].count(k.Came)
+			}
+		}
+	}
+	var out []Reliable
+	for b := range came {
+		if n[b] > 0 {
+			out = append(out, Reliable{float64(b) / bins, float64(b+1) / bins, said[b] / n[b], clustered(came[b])})
+		}
+	}
+	return out
 }
 
 func (t *tally) count(hit bool) {
