@@ -36,7 +36,8 @@ chart/charttest: athlete chart civil
 report: app athlete chart civil decision fault forecast numeric reading season training
 cli: app athlete cardio chart civil decision fault forecast numeric reading report scenario season sheet store training
 cmd/glidepath: cli
-lab: app athlete civil decision dynamics numeric physiology reading scenario season store
+lab: app athlete cardio civil decision fault forecast numeric physiology reading scenario season
+cmd/laboratory: lab
 `
 
 // packageIn is the package of a folder, nil where it has none but tests.

@@ -11,6 +11,7 @@ import (
 	"math/rand/v2"
 
 	"glidepath/athlete"
+	"glidepath/cardio"
 	"glidepath/civil"
 	"glidepath/scenario"
 )
@@ -40,7 +41,10 @@ type Cohort struct {
 	NoIntake bool
 	// Lean and Adapt multiply the truth's loss of lean and its adaptation; 0 is 1.
 	Lean, Adapt float64
-	Workers     int
+	// CheckIntervals: the product's forecasts are held against what came. It
+	// takes time, and changes no season.
+	CheckIntervals bool
+	Workers        int // 0 is all cores; the answer does not depend on it
 }
 
 // subject is one virtual athlete before the season.
@@ -48,9 +52,14 @@ type subject struct {
 	spec    scenario.Spec
 	seed    uint64
 	show    athlete.Show
+	limits  athlete.Limits
 	biasPct float64
 	rng     *rand.Rand // for the measurements
 	cohort  *Cohort
+
+	// Net costs per kg of body weight, as the product reckons them: of a step,
+	// and of a mean day's lifting.
+	stepKcalPerKg, liftingKcalPerKg float64
 }
 
 // hands are whose measurements they are.
@@ -63,20 +72,28 @@ var firstDay = civil.Of(2025, 1, 6)
 const runInDays = 28
 
 // draw makes athlete i of a cohort: a body, habits, and a show that asks for
-// anything from an easy to an impossible descent.
+// anything from an easy to an impossible descent. Somebody for whom no deficit
+// may be planned without a clinician is no athlete of the cohort: another is
+// drawn instead.
 func (c *Cohort) draw(i int) subject {
-	seed := c.Seed*1_000_003 + uint64(i)
+	for again := uint64(0); ; again++ {
+		s := c.drawSeed(i, c.Seed*1_000_003+uint64(i)+again<<40)
+		if s.spec.Athlete.DeficitBlock(firstDay.AddDays(runInDays)) == nil {
+			return s
+		}
+	}
+}
+
+func (c *Cohort) drawSeed(i int, seed uint64) subject {
 	r := rand.New(rand.NewPCG(seed, 0x1ab))
 	o := scenario.DrawOptions{ID: fmt.Sprintf("v%06d", i), Weeks: 60, Protocol: scenario.Holding, From: firstDay}
 	spec := scenario.Draw(seed, o)
 	if c.NoIntake {
 		spec.Logging.IntakeShare = -1
 	}
-	spec.Measurements = nil
-	spec.Plan = nil
+	spec.Measurements, spec.Plan = nil, nil
 	a := &spec.Athlete
-	a.BodyFat = nil
-	a.Events = nil
+	a.BodyFat, a.Events = nil, nil
 	a.CardioMinutesMax = math.Max(a.CardioMinutesMax, 240)
 	a.StepsPerDayMax = a.StepsPerDay + 4000 + 3000*r.Float64()
 	fatPct := 100 * spec.FatKg / spec.WeightKg
@@ -85,18 +102,7 @@ func (c *Cohort) draw(i int) subject {
 		fatPct = target + 2 + 6*r.Float64()
 		spec.FatKg = fatPct / 100 * spec.WeightKg
 	}
-	scale := func(v *float64, factor float64) {
-		if factor != 0 {
-			*v *= factor
-		}
-	}
-	if c.Lean != 0 || c.Adapt != 0 {
-		full := scenario.New(spec, seed).Body()
-		spec.Body = full
-		scale(&spec.Body.LeanLossFactor, c.Lean)
-		scale(&spec.Body.AdaptationGain, c.Adapt)
-		scale(&spec.Body.SpontaneousDrop, c.Adapt)
-	}
+	c.twist(&spec, seed)
 	// Weeks from the appraisal to the show: about what a sensible pace takes,
 	// times anything from far too little to plenty.
 	lose := (fatPct - target) / 100 * spec.WeightKg * 1.15
@@ -106,15 +112,100 @@ func (c *Cohort) draw(i int) subject {
 		ID: "show", Name: "the show", Date: firstDay.AddDays(runInDays + 7*int(math.Round(weeks))),
 		TargetBodyFatPct: math.Round(10*target) / 10,
 	}
+	if r.Float64() < classShare {
+		// Above what the lean mass of today would weigh at the target by 1.5 % and
+		// more: a morning's water and noise are some 0.8 %, and a limit that the
+		// target itself breaks is nobody's to keep.
+		kg := (spec.WeightKg - spec.FatKg) / (1 - target/100) * (1.015 + 0.04*r.Float64())
+		show.ClassLimit = &athlete.ClassLimit{WeightKg: new(math.Round(10*kg) / 10)}
+	}
 	a.Shows = []athlete.Show{show}
+	spec.To = show.Date
+	happen(&spec, r)
 	m := c.Measuring
 	reading := athlete.Measurement{Method: m.Method, By: hands}
 	a.MethodErrors = []athlete.MethodError{{Series: reading.Series(), BiasSD: m.BiasSD, ReadingSD: m.ReadingSD}}
-	spec.To = show.Date
-	return subject{
-		spec: spec, seed: seed, show: show, cohort: c,
-		biasPct: c.Measuring.BiasSD * r.NormFloat64(), rng: r,
+	s := subject{
+		spec: spec, seed: seed, show: show, cohort: c, limits: a.EffectiveLimits(),
+		biasPct: m.BiasSD * r.NormFloat64(), rng: r,
 	}
+	s.reckonCosts()
+	return s
+}
+
+// twist makes the truth lose lean, or adapt, as much more or less as the cohort
+// asks.
+func (c *Cohort) twist(spec *scenario.Spec, seed uint64) {
+	if c.Lean == 0 && c.Adapt == 0 {
+		return
+	}
+	spec.Body = scenario.New(*spec, seed).Body()
+	scale := func(v *float64, factor float64) {
+		if factor != 0 {
+			*v *= factor
+		}
+	}
+	scale(&spec.Body.LeanLossFactor, c.Lean)
+	scale(&spec.Body.AdaptationGain, c.Adapt)
+	scale(&spec.Body.SpontaneousDrop, c.Adapt)
+}
+
+// What happens to some on the way (judgement).
+const (
+	tripShare  = 0.4  // go on a trip
+	scaleShare = 0.15 // take another scale
+	scaleSD    = 0.6  // kg that it differs by
+)
+
+// happen sends some athletes on a trip of 4 to 10 days, which the coach knows
+// of, and gives some another scale, which nobody speaks of.
+func happen(spec *scenario.Spec, r *rand.Rand) {
+	from, to := spec.From.AddDays(runInDays+7), spec.To.AddDays(-21)
+	room := max(1, to.DaysSince(from))
+	day := func() civil.Date { return from.AddDays(r.IntN(room)) }
+	trip, away, scale, other, off := r.Float64(), 4+r.IntN(7), r.Float64(), day(), scaleSD*r.NormFloat64()
+	if first := day(); trip < tripShare && to > from {
+		spec.Trips = []scenario.Trip{{From: first, To: first.AddDays(away - 1)}}
+		spec.Athlete.Events = []athlete.Event{{From: first, To: first.AddDays(away - 1), Kind: "travel"}}
+	}
+	if scale < scaleShare && to > from {
+		spec.Scales = []scenario.Scale{{From: other, OffsetKg: off}}
+	}
+}
+
+// classShare is how many athletes have a class limit.
+const classShare = 0.25
+
+// reckonCosts fills in what steps and lifting cost.
+func (s *subject) reckonCosts() {
+	a := &s.spec.Athlete
+	body := cardio.Body{Sex: a.Sex, WeightKg: a.WeightKg, HeightCm: a.HeightCm}
+	thousand := 1000.0
+	walked, err := cardio.DayEnergy(&athlete.Day{Steps: &thousand}, body, cardio.Lifting{})
+	if err != nil {
+		panic(err) // a virtual athlete is within every equation's range
+	}
+	lifted, err := cardio.DayEnergy(&athlete.Day{}, body, cardio.Lifting{Minutes: a.TrainingMinutes})
+	if err != nil {
+		panic(err)
+	}
+	s.stepKcalPerKg = walked.TotalKcal() / thousand / a.WeightKg
+	s.liftingKcalPerKg = lifted.TotalKcal() * float64(len(a.TrainingDays)) / 7 / a.WeightKg
+}
+
+// activity is the net cost of what is asked, kcal per kg of body weight a day.
+func (s *subject) activity(steps, cardioMinutes float64) float64 {
+	a := &s.spec.Athlete
+	return steps*s.stepKcalPerKg + cardioMinutes/7*cardioKcalPerKgMin(a.Cardio[0], a.WeightKg) + s.liftingKcalPerKg
+}
+
+// cardioKcalPerKgMin is the net cost of a kind of cardio.
+func cardioKcalPerKgMin(kind athlete.CardioKind, weightKg float64) float64 {
+	rate, err := cardio.RateOf(athlete.CardioBout{Kind: kind}, weightKg)
+	if err != nil {
+		panic(err)
+	}
+	return rate.NetKcalPerMin / weightKg
 }
 
 // measure is a body-fat reading of the truth by the cohort's method.

@@ -7,8 +7,8 @@ import (
 	"testing"
 )
 
-// score sums a policy's seasons over the athletes picked.
-func score(outcomes []Outcome, pick func(i int) bool) (medianError, changes, lowest float64, n int) {
+// summed sums a policy's seasons over the athletes picked.
+func summed(outcomes []Outcome, pick func(i int) bool) (medianError, changes, lowest float64, n int) {
 	var errs []float64
 	for i := range outcomes {
 		if o := &outcomes[i]; pick(i) {
@@ -40,10 +40,10 @@ func TestSmallCohort(t *testing.T) {
 		}
 		by[p] = o
 	}
-	told := func(i int) bool { return by[Product][i].Told.feasible }
-	product, changes, lowest, n := score(by[Product], told)
-	thumb, thumbChanges, thumbLowest, _ := score(by[Thumb], told)
-	static, _, _, _ := score(by[Formula], told)
+	told := func(i int) bool { return by[Product][i].Told.Feasible }
+	product, changes, lowest, n := summed(by[Product], told)
+	thumb, thumbChanges, thumbLowest, _ := summed(by[Thumb], told)
+	static, _, _, _ := summed(by[Formula], told)
 	t.Logf("%d told that there is time; median error %.2f points, rule of thumb %.2f, formula %.2f; changes %.1f against %.1f; lowest %.0f against %.0f kcal",
 		n, product, thumb, static, changes, thumbChanges, lowest, thumbLowest)
 	if n < 4 {

@@ -1,14 +1,11 @@
 package lab
 
 import (
-	"context"
 	"math"
 
-	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/physiology"
-	"glidepath/reading"
 	"glidepath/scenario"
 	"glidepath/season"
 )
@@ -21,6 +18,19 @@ func prescribe(s *subject, on civil.Date, in season.Instruction, phase athlete.P
 	}
 	p := step.Prescription(&s.spec.Athlete, 1)
 	return &p
+}
+
+// prescribeOverFloor is the same with as much more energy as the floor of energy
+// availability asks for in a body.
+func (s *subject) prescribeOverFloor(on civil.Date, in season.Instruction, phase athlete.PhaseKind, weightKg, leanKg float64) *athlete.Prescription {
+	for {
+		p := prescribe(s, on, in, phase)
+		under := s.limits.EnergyAvailabilityFloorOn(on) - s.availability(p, weightKg, leanKg)
+		if under <= 0 {
+			return p
+		}
+		in.EnergyKcal += math.Max(1, under*leanKg) // macros are whole grams
+	}
 }
 
 // formula is a static deficit from a formula: Mifflin-St Jeor times 1.5, less
@@ -65,9 +75,9 @@ func meanWeight(days []athlete.Day, last int, otherwise float64) float64 {
 	return sum / float64(n)
 }
 
-func (f *formula) week(on civil.Date, n news) (*athlete.Prescription, error) {
+func (f *formula) week(on civil.Date, n news) (order, error) {
 	if f.done {
-		return nil, nil
+		return order{}, nil
 	}
 	f.done = true
 	maintenance, fat, weight, floor := f.s.start(n)
@@ -75,7 +85,8 @@ func (f *formula) week(on civil.Date, n news) (*athlete.Prescription, error) {
 	lose := weight - (weight-fat)/(1-target)
 	days := float64(f.s.show.Date.DaysSince(on) - 7)
 	energy := math.Max(floor, maintenance-7700*lose/math.Max(days, 7))
-	return prescribe(f.s, on, season.Instruction{EnergyKcal: energy, StepsPerDay: f.s.spec.Athlete.StepsPerDay}, athlete.Prep), nil
+	in := season.Instruction{EnergyKcal: energy, StepsPerDay: f.s.spec.Athlete.StepsPerDay}
+	return order{prescribe(f.s, on, in, athlete.Prep), weight, weight - fat}, nil
 }
 
 // thumb is the usual rule: aim at 0.7 % a week, compare 7-day means, take or
@@ -85,23 +96,24 @@ type thumb struct {
 	s       *subject
 	now     season.Instruction
 	last    float64
+	lean    float64
 	floor   float64
 	keep    float64
 	started bool
 	latest  float64
 }
 
-func (t *thumb) week(on civil.Date, n news) (*athlete.Prescription, error) {
+func (t *thumb) week(on civil.Date, n news) (order, error) {
 	a := &t.s.spec.Athlete
 	for _, m := range n.measurements {
 		t.latest = *m.BodyFatPct
 	}
 	if !t.started {
 		t.started = true
-		maintenance, _, weight, floor := t.s.start(n)
-		t.last, t.floor, t.keep = weight, floor, maintenance
+		maintenance, fat, weight, floor := t.s.start(n)
+		t.last, t.lean, t.floor, t.keep = weight, weight-fat, floor, maintenance
 		t.now = season.Instruction{EnergyKcal: math.Max(floor, maintenance-0.007*weight*7700/7), StepsPerDay: a.StepsPerDay}
-		return prescribe(t.s, on, t.now, athlete.Prep), nil
+		return order{prescribe(t.s, on, t.now, athlete.Prep), t.last, t.lean}, nil
 	}
 	weight := meanWeight(n.days, 7, t.last)
 	rate := 100 * (t.last - weight) / t.last
@@ -118,105 +130,7 @@ func (t *thumb) week(on civil.Date, n news) (*athlete.Prescription, error) {
 		t.now.EnergyKcal += 100
 	}
 	if t.now == was {
-		return nil, nil
+		return order{}, nil
 	}
-	return prescribe(t.s, on, t.now, athlete.Prep), nil
-}
-
-// knowing plans each week with the product's own planner from a better belief:
-// the truth itself, or the truth of all but how fat the athlete began, which it
-// learns from the same measurements.
-type knowing struct {
-	*product
-	s *subject
-	// all: body fat is known; otherwise only its changes are.
-	all bool
-
-	truth                          []scenario.TruthDay
-	fat0, var0, bias, varBias, cov float64
-}
-
-func newKnowing(s *subject, all bool) (*knowing, error) {
-	p, err := newProduct(s)
-	if err != nil {
-		return nil, err
-	}
-	k := &knowing{product: p, s: s, all: all}
-	pct, sd := 16.0, 5.5
-	if s.spec.Athlete.Sex == athlete.Female {
-		pct, sd = 24, 6
-	}
-	k.fat0, k.var0 = pct, sd*sd
-	k.varBias = s.cohort.Measuring.BiasSD * s.cohort.Measuring.BiasSD
-	p.options.NoReview = true
-	p.options.Believe = k.believe
-	return k, nil
-}
-
-// learn takes a measurement in points of body fat: what it says of the start,
-// after the known change since, with a bias that stays.
-func (k *knowing) learn(m athlete.Measurement, truth scenario.TruthDay) {
-	first := k.truth[0]
-	// In points of body fat at that day's weight: the start's error in kg is the
-	// same all along.
-	scale := first.WeightKg / truth.WeightKg
-	moved := 100 * (truth.FatKg - first.FatKg) / truth.WeightKg
-	reading := k.s.cohort.Measuring.ReadingSD
-	expected := scale*k.fat0 + moved + k.bias
-	h0, h1 := scale, 1.0
-	p0, p1 := k.var0*h0+k.cov*h1, k.cov*h0+k.varBias*h1
-	v := h0*p0 + h1*p1 + reading*reading
-	gap := *m.BodyFatPct - expected
-	k.fat0 += p0 / v * gap
-	k.bias += p1 / v * gap
-	k.var0 -= p0 * p0 / v
-	k.varBias -= p1 * p1 / v
-	k.cov -= p0 * p1 / v
-}
-
-func (k *knowing) believe(r *reading.Reading) {
-	now := k.truth[len(k.truth)-1]
-	fat := now.FatKg
-	if !k.all {
-		first := k.truth[0]
-		fat = now.FatKg + (k.fat0/100*first.WeightKg - first.FatKg)
-	}
-	fat = math.Max(2, fat)
-	p := &r.Now
-	p.Mean[reading.Fat], p.Mean[reading.FatFree] = fat, now.WeightKg-fat
-	state := p.State()
-	p.Model.RestKcal += now.ReportedScaleExpenditureKcal - p.Model.MaintenanceKcal(&state, p.IntakeKcal, p.ActivityKcalPerKg)
-	p.Mean[reading.Rest] = p.Model.RestKcal
-	last := &r.Daily[len(r.Daily)-1]
-	last.BodyFatPct.Value = 100 * fat / now.WeightKg
-	last.LeanKg.Value, last.FatKg.Value, last.TrendKg.Value = now.WeightKg-fat, fat, now.WeightKg
-	last.ExpenditureKc.Value = now.ReportedScaleExpenditureKcal
-}
-
-func (k *knowing) week(on civil.Date, n news) (*athlete.Prescription, error) {
-	k.truth = append(k.truth, n.truth...)
-	at := map[civil.Date]scenario.TruthDay{}
-	for _, d := range k.truth {
-		at[d.Date] = d
-	}
-	for _, m := range n.measurements {
-		k.learn(m, at[m.Date])
-	}
-	ctx := context.Background()
-	_, err := k.app.Record(ctx, k.id, app.Batch{Days: n.days, Measurements: n.measurements}, app.Source{Name: "lab", At: on.Time()})
-	if err != nil {
-		return nil, err
-	}
-	d, err := k.app.Dossier(ctx, k.id, on, k.options)
-	if err != nil || d.Season == nil || len(d.Season.Map.Weeks) == 0 {
-		return nil, err
-	}
-	w := d.Season.Map.Weeks[0]
-	in := w.Asked
-	if a := d.Reading.Adherence; a.Days >= 7 {
-		in.EnergyKcal /= a.MeanRatio
-	}
-	p := prescribe(k.s, on, in, w.Phase)
-	p.Origin, p.Author = athlete.FromCoach, "the lab"
-	return p, k.app.Store.Write(ctx, func(tx app.Tx) error { return tx.AddPrescription(k.id, p) })
+	return order{prescribe(t.s, on, t.now, athlete.Prep), t.last, t.lean}, nil
 }

@@ -8,38 +8,39 @@ import (
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/decision"
-	"glidepath/store"
+	"glidepath/scenario"
 )
 
 // product is Glidepath itself, used as a coach would: logs go in, the review is
 // made each week, and what it proposes is accepted.
 type product struct {
 	app     *app.App
-	store   *store.Store
 	id      string
-	outcome *told
-	show    civil.Date
+	told    Told
 	options app.Options
-	seen    func(on civil.Date, d *app.Dossier) // for checks of intervals
+	watch   *watch // of its intervals, nil where they are not checked
+	reviews int
+	truth   []scenario.TruthDay // the last week's
 }
 
 func newProduct(s *subject) (*product, error) {
-	ctx := context.Background()
-	st, err := store.OpenMemory(ctx)
-	if err != nil {
-		return nil, err
-	}
 	clock := func() time.Time { return firstDay.Time() }
 	p := &product{
-		app: &app.App{Store: st, Now: clock, Workers: 1}, store: st, id: s.spec.Athlete.ID,
-		outcome: &told{}, show: s.show.Date, options: app.Options{Futures: -1},
+		app: &app.App{Store: &memory{}, Now: clock, Workers: 1}, id: s.spec.Athlete.ID,
+		options: app.Options{Futures: -1},
 	}
-	return p, p.app.AddAthlete(ctx, s.spec.Athlete, firstDay, false)
+	return p, p.app.AddAthlete(context.Background(), s.spec.Athlete, firstDay, false)
 }
 
-func (p *product) close() { _ = p.store.Close() }
+// Intervals are checked at every so many reviews, so that the checks of one
+// athlete are not all of the same news, with so many futures.
+const (
+	checkEvery   = 4
+	checkFutures = 600
+)
 
-func (p *product) week(on civil.Date, n news) (*athlete.Prescription, error) {
+// look takes the week's news in and reckons the dossier.
+func (p *product) look(on civil.Date, n news, o app.Options) (*app.Dossier, error) {
 	ctx := context.Background()
 	_, err := p.app.Record(ctx, p.id, app.Batch{
 		Days: n.days, Measurements: n.measurements, Sets: n.sets, Sessions: n.sessions,
@@ -47,21 +48,45 @@ func (p *product) week(on civil.Date, n news) (*athlete.Prescription, error) {
 	if err != nil {
 		return nil, err
 	}
-	d, err := p.app.Review(ctx, p.id, on, p.options)
+	d, err := p.app.Dossier(ctx, p.id, on, o)
+	if err == nil && !p.told.Asked && d.Season != nil {
+		p.told = Told{Asked: true, Feasible: d.Season.Appraisal.Feasible, SlackWeeks: d.Season.Corridor.SlackWeeks.Value}
+	}
+	return d, err
+}
+
+func (p *product) week(on civil.Date, n news) (order, error) {
+	o := p.options
+	checked := p.watch != nil && p.reviews%checkEvery == 0
+	if checked {
+		o.Futures = checkFutures
+	}
+	p.reviews++
+	d, err := p.look(on, n, o)
 	if err != nil {
-		return nil, err
+		return order{}, err
 	}
-	if !p.outcome.asked && d.Season != nil {
-		*p.outcome = told{asked: true, feasible: d.Season.Appraisal.Feasible, slack: d.Season.Corridor.SlackWeeks.Value}
+	if checked {
+		p.watch.ask(d, n.truth)
 	}
-	if p.seen != nil {
-		p.seen(on, d)
-	}
-	if d.Proposal == nil || d.Draft == nil {
-		return nil, nil
+	// What the use case Decide does when a coach accepts: a test holds the two
+	// together.
+	if d.Proposal == nil || d.Draft == nil || d.Blocked != nil {
+		return order{}, nil
 	}
 	if a := d.Proposal.Action; a != decision.Change && a != decision.Begin {
-		return nil, nil
+		return order{}, nil
 	}
-	return p.app.Decide(ctx, p.id, on, app.Accepted, app.Edit{}, "", "the lab")
+	d.Draft.Author, d.Draft.Origin = "the lab", athlete.FromProposal
+	return p.add(d, d.Draft)
+}
+
+// add makes a prescription stand.
+func (p *product) add(d *app.Dossier, next *athlete.Prescription) (order, error) {
+	if err := next.Validate(); err != nil {
+		return order{}, err
+	}
+	last := d.Reading.Daily[len(d.Reading.Daily)-1]
+	out := order{plan: next, weightKg: last.TrendKg.Value, leanKg: last.LeanKg.Value}
+	return out, p.app.Store.Write(context.Background(), func(tx app.Tx) error { return tx.AddPrescription(p.id, next) })
 }

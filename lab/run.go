@@ -26,19 +26,29 @@ func Policies() []PolicyName {
 // Run lives a cohort under a policy, on all cores, in the order of athletes.
 // progress, where given, is called after each from one goroutine at a time.
 func (c *Cohort) Run(name PolicyName, progress func(done int)) ([]Outcome, error) {
-	out, errs := make([]Outcome, c.Athletes), make([]error, c.Athletes)
+	out := make([]Outcome, c.Athletes)
+	err := c.each(progress, func(i int) (err error) {
+		out[i], err = c.one(i, name)
+		return err
+	})
+	return out, err
+}
+
+// each does the athletes of a cohort on all its workers.
+func (c *Cohort) each(progress func(done int), do func(i int) error) error {
+	errs := make([]error, c.Athletes)
 	next := make(chan int)
 	var wg sync.WaitGroup
 	var mu sync.Mutex
 	done := 0
 	workers := c.Workers
 	if workers == 0 {
-		workers = runtime.NumCPU()
+		workers = runtime.GOMAXPROCS(0)
 	}
 	for range workers {
 		wg.Go(func() {
 			for i := range next {
-				out[i], errs[i] = c.one(i, name)
+				errs[i] = do(i)
 				mu.Lock()
 				if done++; progress != nil {
 					progress(done)
@@ -54,33 +64,38 @@ func (c *Cohort) Run(name PolicyName, progress func(done int)) ([]Outcome, error
 	wg.Wait()
 	for i, err := range errs {
 		if err != nil {
-			return nil, fmt.Errorf("athlete %d: %w", i, err)
+			return fmt.Errorf("athlete %d: %w", i, err)
 		}
 	}
-	return out, nil
+	return nil
 }
 
 func (c *Cohort) one(i int, name PolicyName) (Outcome, error) {
 	s := c.draw(i)
 	switch name {
 	case Formula:
-		return s.live(i, &formula{s: &s})
+		return s.live(i, &formula{s: &s}, nil)
 	case Thumb:
-		return s.live(i, &thumb{s: &s})
+		return s.live(i, &thumb{s: &s}, nil)
 	case Clairvoyant, Informed:
 		k, err := newKnowing(&s, name == Clairvoyant)
 		if err != nil {
 			return Outcome{}, err
 		}
-		defer k.close()
-		return s.live(i, k)
+		o, err := s.live(i, k, nil)
+		o.Told = k.told
+		return o, err
+	case Product:
+		p, err := newProduct(&s)
+		if err != nil {
+			return Outcome{}, err
+		}
+		if c.CheckIntervals {
+			p.watch = &watch{show: s.show}
+		}
+		o, err := s.live(i, p, p.watch)
+		o.Told = p.told
+		return o, err
 	}
-	p, err := newProduct(&s)
-	if err != nil {
-		return Outcome{}, err
-	}
-	defer p.close()
-	o, err := s.live(i, p)
-	o.Told = *p.outcome
-	return o, err
+	return Outcome{}, fmt.Errorf("there is no policy %q", name)
 }

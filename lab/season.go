@@ -17,91 +17,109 @@ type news struct {
 	truth        []scenario.TruthDay // only for policies that may know it
 }
 
+// order is a new prescription, nil for what stands, and what was believed of
+// the body when it was written.
+type order struct {
+	plan             *athlete.Prescription
+	weightKg, leanKg float64
+}
+
 // policy prescribes. week is called on the morning of the appraisal and every
-// seven days after it; nil leaves what stands.
+// seven days after it.
 type policy interface {
-	week(on civil.Date, n news) (*athlete.Prescription, error)
+	week(on civil.Date, n news) (order, error)
 }
 
 // Outcome is how a season went, by the truth.
 type Outcome struct {
-	Athlete   int
-	Target    float64 // body fat, per cent
-	StagePct  float64
-	StageKg   float64
-	Measured  float64 // the last measurement's own body fat less its error of reading: truth + bias
-	LeanLost  float64 // kg from the appraisal to the show
-	StartLean float64
-	Weeks     int
-	TooFast   int     // weeks of true loss beyond the permitted rate
-	Lowest    float64 // lowest weekly mean prescribed, kcal
-	LeastEA   float64 // lowest planned energy availability by true lean mass
-	Changes   int     // prescriptions after the first
-	Moved     float64 // sum of the changes of energy, kcal
-	Told      told
-	Checks    []Check
+	Athlete   int     `json:"athlete"`
+	Target    float64 `json:"target_pct"` // body fat, per cent
+	StagePct  float64 `json:"stage_pct"`
+	StageKg   float64 `json:"stage_kg"`     // on the scale, that morning
+	ClassKg   float64 `json:"class_kg"`     // limit; 0 is none
+	OwnPct    float64 `json:"own_pct"`      // stage body fat on the scale of the athlete's own method: truth and its lasting bias
+	LeanLost  float64 `json:"lean_lost_kg"` // from the appraisal to the show
+	StartLean float64 `json:"start_lean_kg"`
+	Weeks     int     `json:"weeks"`
+	TooFast   int     `json:"weeks_too_fast"` // of true loss beyond the permitted rate by more than a tenth
+	Beyond    int     `json:"weeks_beyond"`   // of true loss beyond the permitted rate at all
+	Lowest    float64 `json:"lowest_kcal"`    // lowest weekly mean prescribed
+
+	// Energy availability of what was prescribed, kcal per kg of fat-free mass,
+	// less the floor of the athlete's limits: the least by what was believed when
+	// it was written, and the least by the true body on any week it stood.
+	PlannedOverFloor float64 `json:"planned_ea_over_floor"`
+	TrueOverFloor    float64 `json:"true_ea_over_floor"`
+	BelowByTruth     int     `json:"weeks_below_floor_by_truth"`
+
+	Changes int     `json:"changes"`    // prescriptions after the first
+	Moved   float64 `json:"moved_kcal"` // sum of their sizes: energy, steps and cardio, kcal a day
+	Told    Told    `json:"told"`
+	Checks  []Check `json:"checks,omitempty"`
 }
 
-// told is what the product said at the appraisal.
-type told struct {
-	asked    bool
-	feasible bool
-	slack    float64
-}
-
-// Check is one interval against what came.
-type Check struct {
-	What         string
-	Rank         float64 // probability of the forecast below the truth, 0 to 1
-	In50, In90   bool
-	Chance, Came float64 // for chances
+// Told is what was said at the appraisal.
+type Told struct {
+	Asked      bool    `json:"asked"`
+	Feasible   bool    `json:"feasible"`
+	SlackWeeks float64 `json:"slack_weeks"`
 }
 
 // On reports whether the stage body fat is within points of the target.
 func (o *Outcome) On(points float64) bool { return math.Abs(o.StagePct-o.Target) <= points }
 
 // OnByMethod is the same on the scale of the athlete's own measurements.
-func (o *Outcome) OnByMethod(points float64) bool { return math.Abs(o.Measured-o.Target) <= points }
+func (o *Outcome) OnByMethod(points float64) bool { return math.Abs(o.OwnPct-o.Target) <= points }
+
+// InsideClass reports whether the morning's weight is within the class limit;
+// true where there is none.
+func (o *Outcome) InsideClass() bool { return o.ClassKg == 0 || o.StageKg <= o.ClassKg }
+
+// beyondSlack is how far over the permitted rate a week's true loss counts as
+// too fast: a week's chance in eating and walking is about as much.
+const beyondSlack = 1.1
+
+// floorSlack forgives the rounding of macros to whole grams, kcal/kg.
+const floorSlack = 0.1
 
 // live runs one season of a subject under a policy. The person is new each
 // time, so every policy meets the same body, habits and noise.
-func (s *subject) live(i int, p policy) (Outcome, error) {
+func (s *subject) live(i int, p policy, w *watch) (Outcome, error) {
 	person := scenario.New(s.spec, s.seed)
-	out := Outcome{Athlete: i, Target: s.show.TargetBodyFatPct, Lowest: math.Inf(1), LeastEA: math.Inf(1)}
-	limits := s.spec.Athlete.EffectiveLimits()
+	out := Outcome{
+		Athlete: i, Target: s.show.TargetBodyFatPct,
+		Lowest: math.Inf(1), PlannedOverFloor: math.Inf(1), TrueOverFloor: math.Inf(1),
+	}
+	out.ClassKg, _ = s.show.ClassLimit.LimitKg(s.spec.Athlete.HeightCm)
 	appraisal := firstDay.AddDays(runInDays)
 	var fresh news
 	var plan *athlete.Prescription
 	var weekStart scenario.TruthDay
 	for on := firstDay; on <= s.show.Date; on++ {
-		if on >= appraisal && on.DaysSince(appraisal)%7 == 0 && on < s.show.Date {
+		weekly := on >= appraisal && on.DaysSince(appraisal)%7 == 0
+		if weekly && on < s.show.Date {
 			next, err := p.week(on, fresh)
 			if err != nil {
 				return out, err
 			}
 			fresh = news{}
-			if next != nil {
-				out.prescribed(plan, next)
-				plan = next
+			if next.plan != nil {
+				s.prescribed(&out, plan, next, on)
+				plan = next.plan
 			}
 		}
 		l := person.Live(on, plan)
+		if w != nil {
+			out.Checks = append(out.Checks, w.morning(&l.Truth)...)
+		}
 		if on == s.show.Date {
-			out.StagePct, out.StageKg = 100*l.Truth.FatKg/l.Truth.WeightKg, l.Truth.ScaleKg
-			out.Measured = out.StagePct + s.biasPct
-			out.LeanLost = out.StartLean - l.Truth.LeanKg
+			s.staged(&out, &l.Truth)
 		}
 		if on == appraisal {
 			out.StartLean = l.Truth.LeanKg
 		}
-		if on >= appraisal && on.DaysSince(appraisal)%7 == 0 {
-			if weekStart.WeightKg > 0 {
-				out.Weeks++
-				lost := 100 * (weekStart.WeightKg - l.Truth.WeightKg) / weekStart.WeightKg
-				if lost > 1.1*limits.RatePctPerWeek(100*weekStart.FatKg/weekStart.WeightKg) {
-					out.TooFast++
-				}
-			}
+		if weekly {
+			s.weighed(&out, plan, &weekStart, &l.Truth)
 			weekStart = l.Truth
 		}
 		fresh.days = append(fresh.days, l.Day)
@@ -114,18 +132,65 @@ func (s *subject) live(i int, p policy) (Outcome, error) {
 		}
 		fresh.truth = append(fresh.truth, l.Truth)
 	}
+	if plan == nil { // left to habit
+		out.Lowest = person.ReportedMaintenanceKcal()
+		out.PlannedOverFloor, out.TrueOverFloor = 0, 0
+	}
 	return out, nil
 }
 
-func (o *Outcome) prescribed(old, next *athlete.Prescription) {
-	kcal := next.MeanEnergyKcal()
+// staged writes down the morning of the show.
+func (s *subject) staged(o *Outcome, t *scenario.TruthDay) {
+	o.StagePct, o.StageKg = 100*t.FatKg/t.WeightKg, t.ScaleKg
+	o.OwnPct = o.StagePct + s.biasPct
+	o.LeanLost = o.StartLean - t.LeanKg
+}
+
+// weighed counts a week that has passed, and what stands against the true body.
+func (s *subject) weighed(o *Outcome, plan *athlete.Prescription, was, now *scenario.TruthDay) {
+	limits := &s.limits
+	if was.WeightKg > 0 {
+		o.Weeks++
+		lost := 100 * (was.WeightKg - now.WeightKg) / was.WeightKg
+		permitted := limits.RatePctPerWeek(100 * was.FatKg / was.WeightKg)
+		if lost > permitted {
+			o.Beyond++
+		}
+		if lost > beyondSlack*permitted {
+			o.TooFast++
+		}
+	}
+	if plan == nil {
+		return
+	}
+	over := s.availability(plan, now.WeightKg, now.LeanKg) - limits.EnergyAvailabilityFloorOn(now.Date)
+	o.TrueOverFloor = math.Min(o.TrueOverFloor, over)
+	if over < -floorSlack {
+		o.BelowByTruth++
+	}
+}
+
+func (s *subject) prescribed(o *Outcome, old *athlete.Prescription, next order, on civil.Date) {
+	kcal := next.plan.MeanEnergyKcal()
 	o.Lowest = math.Min(o.Lowest, kcal)
+	over := s.availability(next.plan, next.weightKg, next.leanKg) - s.limits.EnergyAvailabilityFloorOn(on)
+	o.PlannedOverFloor = math.Min(o.PlannedOverFloor, over)
 	if old == nil {
 		return
 	}
-	moved := math.Abs(kcal - old.MeanEnergyKcal())
-	if moved > 1 || old.Steps != next.Steps || math.Abs(old.CardioMinutes()-next.CardioMinutes()) > 1 {
+	steps := math.Abs(old.Steps - next.plan.Steps)
+	cardio := math.Abs(old.CardioMinutes() - next.plan.CardioMinutes())
+	if energy := math.Abs(kcal - old.MeanEnergyKcal()); energy > 1 || steps > 0 || cardio > 1 {
 		o.Changes++
-		o.Moved += moved
+		o.Moved += energy + next.weightKg*(steps*s.stepKcalPerKg+cardio/7*cardioKcalPerKgMin(s.spec.Athlete.Cardio[0], next.weightKg))
 	}
+}
+
+// availability is the energy availability of a prescription in a body.
+func (s *subject) availability(p *athlete.Prescription, weightKg, leanKg float64) float64 {
+	exercise := s.liftingKcalPerKg
+	for _, c := range p.Cardio {
+		exercise += c.MinutesPerWeek / 7 * cardioKcalPerKgMin(c.Kind, weightKg)
+	}
+	return (p.MeanEnergyKcal() - weightKg*exercise) / leanKg
 }

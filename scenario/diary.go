@@ -99,7 +99,7 @@ func (p *Person) write(t *TruthDay, logs opened, o *orders, did effort, ate meal
 
 	day := athlete.Day{Date: t.Date}
 	if logs.weight {
-		day.WeightKg = new(d.onScale(t.ScaleKg))
+		day.WeightKg = new(d.onScale(t.ScaleKg + p.scaleOffsetKg(t.Date)))
 	}
 	if logs.intake {
 		d.writeFood(&day, p.report, ate)
@@ -120,6 +120,17 @@ func (p *Person) write(t *TruthDay, logs opened, o *orders, did effort, ate meal
 		day.Notes = "ill"
 	}
 	return day
+}
+
+// scaleOffsetKg is what the scale in use on a date shows too much.
+func (p *Person) scaleOffsetKg(on civil.Date) float64 {
+	kg := 0.0
+	for _, s := range p.spec.Scales {
+		if s.From <= on {
+			kg = s.OffsetKg
+		}
+	}
+	return kg
 }
 
 // mostCycleDay is the last day of a cycle that a log takes.

@@ -219,3 +219,55 @@ func TestLiftingKeepsLean(t *testing.T) {
 		t.Errorf("lean is %.3f of the loss with lifting, %.3f without", with, without)
 	}
 }
+
+// On a trip nobody stands on the scale, and more is eaten on a log with holes;
+// days before and the truth's own noise are as without it.
+func TestTripIsAwayFromTheScale(t *testing.T) {
+	spec := subject(athlete.Male, 28, 180, 90, 14, 8)
+	spec.To = start.AddDays(7*12 - 1)
+	spec.Plan = []Step{{From: start, EnergyKcal: 2600, Steps: 9000}}
+	spec.Logging = Logging{WeightShare: 1, IntakeShare: 1}
+	home := Simulate(spec, 3)
+	trip := Trip{start.AddDays(28), start.AddDays(55)}
+	spec.Trips = []Trip{trip}
+	away := Simulate(spec, 3)
+	logged, more := 0, 0.0
+	for i, d := range away.Days {
+		on := d.Date >= trip.From && d.Date <= trip.To
+		if on != (d.WeightKg == nil) {
+			t.Errorf("%s: on a trip %v, weight %v", d.Date, on, d.WeightKg)
+		}
+		if d.Date < trip.From && *d.WeightKg != *home.Days[i].WeightKg {
+			t.Errorf("%s: a trip to come changed the weight", d.Date)
+		}
+		if on && d.EnergyKcal != nil {
+			logged++
+			more += *d.EnergyKcal / *home.Days[i].EnergyKcal - 1
+		}
+	}
+	within(t, "days of the trip with intake", float64(logged), 7, 21) // of 28, a half: more than 2.6 SD either way
+	near(t, "eaten more", more/float64(logged), awayExcess, 0.02)
+}
+
+// Another scale shifts what is logged and nothing of the truth.
+func TestAnotherScaleShiftsTheLog(t *testing.T) {
+	spec := subject(athlete.Male, 28, 180, 90, 14, 8)
+	spec.To = start.AddDays(27)
+	spec.Logging.WeightShare = 1
+	same := Simulate(spec, 3)
+	spec.Scales = []Scale{{start.AddDays(7), 0.8}, {start.AddDays(14), -0.5}}
+	other := Simulate(spec, 3)
+	for i := range other.Days {
+		want := 0.0
+		switch {
+		case i >= 14:
+			want = -0.5
+		case i >= 7:
+			want = 0.8
+		}
+		near(t, "shift, kg", *other.Days[i].WeightKg-*same.Days[i].WeightKg, want, 0.051) // each rounded to 0.1
+		if other.Truth[i] != same.Truth[i] {
+			t.Fatalf("day %d: the truth moved", i)
+		}
+	}
+}

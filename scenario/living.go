@@ -12,6 +12,7 @@ import (
 // orders are what the plan asks of a day.
 type orders struct {
 	weekend  bool
+	away     bool
 	kind     athlete.DayType
 	kcal     float64 // on the scale of the log
 	proteinG float64
@@ -19,6 +20,19 @@ type orders struct {
 	fatG     float64
 	steps    float64
 	cardio   []athlete.CardioBout
+}
+
+// Away from home a part of the days is logged, and more is eaten, with more salt
+// (judgement).
+const (
+	awayLogged = 0.5
+	awayExcess = 0.12
+	awaySodium = 1.35
+)
+
+// away reports whether a date falls on a trip.
+func (p *Person) away(on civil.Date) bool {
+	return slices.ContainsFunc(p.spec.Trips, func(t Trip) bool { return on >= t.From && on <= t.To })
 }
 
 // weekendDay reports whether a date is a Saturday or a Sunday.
@@ -30,7 +44,7 @@ func weekendDay(on civil.Date) bool {
 // habit.
 func (p *Person) orders(on civil.Date, plan *athlete.Prescription) orders {
 	a := &p.spec.Athlete
-	o := orders{weekend: weekendDay(on), kind: athlete.RestDay, steps: a.StepsPerDay}
+	o := orders{weekend: weekendDay(on), away: p.away(on), kind: athlete.RestDay, steps: a.StepsPerDay}
 	if p.trains[on.Weekday()] {
 		o.kind = athlete.TrainingDay
 	}
@@ -181,6 +195,9 @@ func (p *Person) dine(o *orders, logged bool) meal {
 	if !logged {
 		aim *= 1 + p.habits.UnloggedExcess
 	}
+	if o.away {
+		aim *= 1 + awayExcess
+	}
 	if p.illDays > 0 {
 		aim *= 0.85
 	}
@@ -193,6 +210,9 @@ func (p *Person) dine(o *orders, logged bool) meal {
 	m.sodiumMg = p.water.sodiumHabitMg * math.Sqrt(m.kcal/p.habitKcal) * math.Exp(0.18*zs)
 	if o.weekend {
 		m.sodiumMg *= 1.25
+	}
+	if o.away {
+		m.sodiumMg *= awaySodium
 	}
 	if chance < odds {
 		extra := size * p.habits.OffPlanKcal

@@ -35,7 +35,7 @@ type Person struct {
 	illDays   int
 	idleDays  int // since the last lifting
 
-	eat, reporting, walk, train, illness stream
+	eat, reporting, walk, train, illness, travel stream
 }
 
 // Lived is what one day leaves behind.
@@ -68,7 +68,7 @@ func New(spec Spec, seed uint64) *Person {
 		body:   spec.Body.resolved(seed, a),
 		habits: spec.Behaviour.resolved(seed, a),
 		eat:    purpose("eat"), reporting: purpose("reporting"), walk: purpose("walk"),
-		train: purpose("train"), illness: purpose("illness"),
+		train: purpose("train"), illness: purpose("illness"), travel: purpose("travel"),
 	}
 	p.strideM = 0.415 * a.HeightCm / 100
 	for _, d := range trainingDays(a) {
@@ -180,6 +180,10 @@ func (p *Person) Live(on civil.Date, plan *athlete.Prescription) Lived {
 	today := p.orders(on, plan)
 	p.fallIll()
 	logs := p.diary.open(on)
+	if today.away {
+		logs.weight = false
+		logs.intake = logs.intake && p.travel.Float64() < awayLogged
+	}
 	did := p.move(on, &today)
 	ate := p.dine(&today, logs.intake)
 

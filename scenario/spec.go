@@ -17,6 +17,8 @@ type Spec struct {
 
 	Plan         []Step        // by date; before the first the athlete eats by habit
 	Measurements []Appointment // measurements of body composition
+	Trips        []Trip        // days away from home
+	Scales       []Scale       // other scales, by date; before the first a true one
 	CycleStart   civil.Date    // a first day of bleeding on or before From; zero is drawn
 
 	Body      Body
@@ -46,6 +48,16 @@ type Appointment struct {
 	First     civil.Date
 	EveryDays int      // 0 is once
 	BiasPct   *float64 // lasting bias, points of body fat; nil is drawn
+}
+
+// Trip is a stretch of days away: no scale, more and saltier food, a log with
+// holes.
+type Trip struct{ From, To civil.Date } // inclusive
+
+// Scale is a scale that shows too much or too little, used from a date on.
+type Scale struct {
+	From     civil.Date
+	OffsetKg float64
 }
 
 // Body has the personal constants of the truth model.
@@ -122,7 +134,7 @@ type TruthDay struct {
 	WeightKg   float64 // tissue: FatKg and LeanKg
 	GlycogenKg float64 // above or below that of the first morning
 	WaterKg    float64 // glycogen with its water, fluids and gut, above or below ordinary
-	ScaleKg    float64 // what the scale shows, logged or not: WeightKg, WaterKg and fast noise
+	ScaleKg    float64 // what a true scale shows, logged or not: WeightKg, WaterKg and fast noise
 
 	IntakeKcal      float64
 	ExpenditureKcal float64

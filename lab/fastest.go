@@ -1,0 +1,135 @@
+package lab
+
+import (
+	"math"
+
+	"glidepath/athlete"
+	"glidepath/civil"
+	"glidepath/scenario"
+	"glidepath/season"
+)
+
+// Ground is what was possible for an athlete in truth: when the fastest
+// descent that the limits permit, steered with the true state in the true body,
+// reaches the target and its tolerance. No part of the engine is asked.
+type Ground struct {
+	Athlete int `json:"athlete"`
+	// SlackWeeks is how much sooner than the week before the show it gets there;
+	// negative is how many weeks are missing. What takes more than half a year
+	// too long counts as half a year.
+	SlackWeeks float64 `json:"slack_weeks"`
+	// OwnSlackWeeks is the same where the target stands on the scale of the
+	// athlete's own measurements, with their lasting bias.
+	OwnSlackWeeks float64 `json:"own_slack_weeks"`
+}
+
+// Feasible reports whether the target could be reached within its tolerance.
+func (g *Ground) Feasible() bool { return g.SlackWeeks >= 0 }
+
+// OwnFeasible is the same on the scale of the athlete's own measurements.
+func (g *Ground) OwnFeasible() bool { return g.OwnSlackWeeks >= 0 }
+
+// borderWeeks either way of no slack, a verdict is a matter of chance.
+const borderWeeks = 0.5
+
+// Borderline reports whether feasible or not is a matter of a few days.
+func (g *Ground) Borderline() bool { return math.Abs(g.SlackWeeks) <= borderWeeks }
+
+const (
+	peakDays    = 7      // before the show in which no deficit is planned (common practice, no source)
+	longestOver = 7 * 26 // days after the show that a descent is followed
+)
+
+// ground lives the fastest permitted descent.
+func (s *subject) ground(i int) Ground {
+	person := scenario.New(s.spec, s.seed)
+	f := newFastest(s)
+	ready := s.show.Date.AddDays(-peakDays)
+	last := s.show.Date.AddDays(longestOver)
+	target := s.show.TargetBodyFatPct + s.show.Tolerance()
+	missing := -longestOver / 7.0
+	g := Ground{Athlete: i, SlackWeeks: missing, OwnSlackWeeks: missing}
+	appraisal := firstDay.AddDays(runInDays)
+	var plan *athlete.Prescription
+	for on := firstDay; on <= last; on++ {
+		if on >= appraisal && on.DaysSince(appraisal)%7 == 0 {
+			f.learn()
+			plan = f.week(on, f.truth[len(f.truth)-1].FatKg)
+		}
+		t := person.Live(on, plan).Truth
+		f.truth = append(f.truth, t)
+		if on < appraisal {
+			continue
+		}
+		slack := float64(ready.DaysSince(on)) / 7
+		pct := 100 * t.FatKg / t.WeightKg
+		if g.SlackWeeks == missing && pct <= target {
+			g.SlackWeeks = slack
+		}
+		if g.OwnSlackWeeks == missing && pct+s.biasPct <= target {
+			g.OwnSlackWeeks = slack
+		}
+		if g.SlackWeeks > missing && g.OwnSlackWeeks > missing {
+			break
+		}
+	}
+	return g
+}
+
+// fastest asks each week for the permitted rate of loss, by the true body, with
+// all the steps there are and the cardio of habit: cardio is exercise, which the
+// floor of energy availability gives back.
+type fastest struct {
+	s     *subject
+	body  scenario.Body
+	truth []scenario.TruthDay
+	// What the weeks so far have shown: eaten over prescribed, and the energy of
+	// a kg of tissue lost.
+	ratio, density float64
+	plan           *athlete.Prescription
+}
+
+func newFastest(s *subject) fastest {
+	return fastest{s: s, body: scenario.New(s.spec, s.seed).Body(), ratio: 1.03, density: 8500}
+}
+
+// week asks for the next week of a body with so much fat as is believed.
+func (f *fastest) week(on civil.Date, fatKg float64) *athlete.Prescription {
+	a := &f.s.spec.Athlete
+	spent := f.spent()
+	steps, asked := a.StepsMax(), a.StepsPerDay
+	if f.plan != nil {
+		asked = f.plan.Steps
+	}
+	now := &f.truth[len(f.truth)-1]
+	spent += math.Max(0, steps-asked) * f.s.stepKcalPerKg * now.WeightKg
+	lose := f.s.limits.RatePctPerWeek(100*fatKg/now.WeightKg) / 100 * now.WeightKg
+	in := season.Instruction{StepsPerDay: steps, CardioMinutes: a.CardioMinutesPerWeek}
+	in.EnergyKcal = (spent - lose*f.density/7) / f.ratio
+	f.plan = f.s.prescribeOverFloor(on, in, athlete.Prep, now.WeightKg, now.WeightKg-fatKg)
+	return f.plan
+}
+
+// spent is the last week's mean expenditure, on the scale of the log.
+func (f *fastest) spent() float64 {
+	kcal := 0.0
+	for _, t := range f.truth[len(f.truth)-7:] {
+		kcal += t.ReportedScaleExpenditureKcal / 7
+	}
+	return kcal
+}
+
+// learn takes in what the last week of the plan that stood showed.
+func (f *fastest) learn() {
+	if f.plan == nil {
+		return
+	}
+	const fatKcalPerKg = 9400 // of triglyceride
+	was, now := &f.truth[len(f.truth)-8], &f.truth[len(f.truth)-1]
+	fat, lean := was.FatKg-now.FatKg, was.LeanKg-now.LeanKg
+	energy := fat*fatKcalPerKg + lean*f.body.LeanEnergyKcalPerKg
+	if kg := fat + lean; kg > 0.1 {
+		f.density += 0.3 * (math.Max(6000, math.Min(9400, energy/kg)) - f.density)
+	}
+	f.ratio += 0.3 * ((f.spent()-energy/7)/f.plan.MeanEnergyKcal() - f.ratio)
+}
