@@ -126,7 +126,7 @@ func (f *filter) predict(d *day, x, p []float64, m *move) {
 	p[FatFree*n+Fat] += byFat * byLean * q
 	p[FatFree*n+FatFree] += byLean*byLean*q + sq(0.006)
 	p[Adaptation*n+Adaptation] += sq(2)
-	p[Rest*n+Rest] += sq(f.set.RestDriftKcal)
+	p[Rest*n+Rest] += sq(f.set.RestDriftKcal) + sq(d.jumpSD)
 	p[LossScale*n+LossScale] += sq(0.015)
 	p[SlowFluid*n+SlowFluid] += (1 - m.decay*m.decay) * f.slowVariance()
 	if f.cycle {
