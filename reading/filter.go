@@ -34,6 +34,7 @@ type filter struct {
 	days               []day
 	queries            []Query
 	startKg            float64 // weight on the first day
+	expenditureSD      float64 // of the prior, kcal
 	cycle, cycleKnown  bool    // there is a menstrual cycle; its days are logged
 	carbohydrateShare  float64
 	carbohydrateLogged bool
@@ -47,8 +48,10 @@ type filter struct {
 }
 
 // spontaneousKcalPerKg is activity that no log sees and that goes with body
-// weight: fidgeting, standing, chores (judgement).
-const spontaneousKcalPerKg = 3.0
+// weight: fidgeting, standing, chores (judgement: with it somebody who lifts and
+// walks 8,000 steps is expected to report 1.5 times resting expenditure, within
+// the 1.40 to 1.69 of light activity in FAO/WHO/UNU 2004, from memory).
+const spontaneousKcalPerKg = 4.0
 
 // newFilter sets the model and the prior.
 func newFilter(in *Input, set Settings) (*filter, error) {
@@ -58,7 +61,7 @@ func newFilter(in *Input, set Settings) (*filter, error) {
 	first := f.firstDay()
 	f.startKg = startingWeight(in, first)
 	body := physiology.Body{Sex: a.Sex, WeightKg: f.startKg, HeightCm: a.HeightCm, AgeYears: float64(a.BirthDate.YearsUntil(first))}
-	fat, fatSD := priorFat(a.Sex, f.startKg)
+	fat, fatSD := priorFat(a.Sex, f.startKg, a.HeightCm)
 	body.FatKg = fat
 	resting, err := physiology.RestingExpenditure(body, fatSD)
 	if err != nil {
@@ -68,11 +71,11 @@ func newFilter(in *Input, set Settings) (*filter, error) {
 	if err != nil {
 		return nil, err
 	}
+	f.expenditureSD = set.ExpenditureSD
 	expenditure := (resting.Value+spontaneousKcalPerKg*f.startKg)/(1-dynamics.ThermicEffect) +
 		priorYield*in.HabitKcalPerKg*f.startKg
-	expenditureSD := set.ExpenditureSD
 	if m := a.MaintenanceEnergyKcal; m != nil {
-		expenditure, expenditureSD = combineEstimates(expenditure, set.ExpenditureSD, *m, set.MaintenanceSD)
+		expenditure, f.expenditureSD = combineEstimates(expenditure, set.ExpenditureSD, *m, set.MaintenanceSD)
 	}
 	f.carbohydrateShare, f.carbohydrateLogged = carbohydrateShare(in)
 	f.model = dynamics.New(dynamics.Model{
@@ -86,7 +89,7 @@ func newFilter(in *Input, set Settings) (*filter, error) {
 		FluidBaselineKg:          fluid,
 	})
 	f.countSeries()
-	f.setPrior(fat, fatSD, expenditure, expenditureSD)
+	f.setPrior(fat, fatSD, expenditure)
 	f.prior = f.model
 	f.track(first)
 	f.screen()
@@ -109,13 +112,21 @@ func combineEstimates(a, aSD, b, bSD float64) (mean, sd float64) {
 
 // priorFat is what is believed of fat mass before any measurement: trained
 // people, not the general public (judgement; the means of the cohorts in
-// docs/validation.md lie within).
-func priorFat(sex athlete.Sex, weightKg float64) (kg, sd float64) {
-	pct, pctSD := 16.0, 5.5
+// docs/validation.md lie within). A body so heavy for its height that this would
+// make it more muscular than all but a few are is fatter instead, by six tenths
+// of its weight at most, and the doubt is wider: Kouri et al. 1995 (Clin J Sport Med 5:223) found fat-free mass indices
+// of up to 25 kg/m^2 in trained men who took no drugs and above 30 in some who
+// did; 28, and 22 for women, are judgement.
+func priorFat(sex athlete.Sex, weightKg, heightCm float64) (kg, sd float64) {
+	pct, pctSD, index := 16.0, 5.5, 28.0
 	if sex == athlete.Female {
-		pct, pctSD = 24.0, 6.0
+		pct, pctSD, index = 24.0, 6.0, 22.0
 	}
-	return pct / 100 * weightKg, pctSD / 100 * weightKg
+	kg, sd = pct/100*weightKg, pctSD/100*weightKg
+	if excess := weightKg - kg - index*sq(heightCm/100); excess > 0 {
+		kg, sd = math.Min(kg+excess, 0.6*weightKg), math.Hypot(sd, excess/4)
+	}
+	return kg, sd
 }
 
 // startingWeight is the weight to begin from: the middle of the first logged
@@ -172,7 +183,7 @@ func (f *filter) countSeries() {
 // setPrior sets the mean and covariance before the first day. Weight is known to a
 // kilogram or so from the profile, so fat and fat-free mass vary against each
 // other; the expenditure offset takes what the equations leave open.
-func (f *filter) setPrior(fat, fatSD, expenditure, expenditureSD float64) {
+func (f *filter) setPrior(fat, fatSD, expenditure float64) {
 	n := f.n
 	f.mean0, f.cov0 = make([]float64, n), make([]float64, n*n)
 	lean := f.startKg - fat
@@ -188,10 +199,10 @@ func (f *filter) setPrior(fat, fatSD, expenditure, expenditureSD float64) {
 	set(Fat, Fat, fatSD*fatSD)
 	set(Fat, FatFree, -fatSD*fatSD)
 	set(FatFree, FatFree, fatSD*fatSD+weightSD*weightSD)
-	// Expenditure is what is uncertain by expenditureSD; it holds lean and
+	// Expenditure is what is uncertain; it holds lean and
 	// activity terms, so the offset moves against them.
 	perFat := dynamics.FatRestingKcalPerKg - dynamics.LeanRestingKcalPerKg
-	set(Rest, Rest, expenditureSD*expenditureSD+perFat*perFat*fatSD*fatSD)
+	set(Rest, Rest, f.expenditureSD*f.expenditureSD+perFat*perFat*fatSD*fatSD)
 	set(Rest, Fat, -perFat*fatSD*fatSD)
 	set(Rest, FatFree, perFat*fatSD*fatSD)
 	set(Adaptation, Adaptation, 50*50)

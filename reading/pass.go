@@ -82,6 +82,10 @@ func (f *filter) run() {
 	p.known = len(f.days)
 }
 
+// leastFatKg is held to be the least fat of a living body (judgement; essential
+// fat is put at some 3 % of a man's weight).
+const leastFatKg = 1.0
+
 // advance runs the dynamics on the leading states.
 func (f *filter) advance(d *day, v *[moved]float64, energy float64) (fat, fatFree, adaptation float64) {
 	m := &f.model
@@ -89,7 +93,7 @@ func (f *filter) advance(d *day, v *[moved]float64, energy float64) (fat, fatFre
 	m.ActivityYield = v[Yield]
 	m.Partition.LossScale = dynamics.Trained().LossScale * math.Exp(v[LossScale])
 	s := d.water
-	s.FatKg, s.LeanKg, s.AdaptationKcal = math.Max(v[Fat], 1), m.LeanFromFatFree(v[FatFree]), v[Adaptation]
+	s.FatKg, s.LeanKg, s.AdaptationKcal = v[Fat], m.LeanFromFatFree(v[FatFree]), v[Adaptation]
 	in := d.input
 	in.EnergyKcal = energy
 	m.Step(&s, in)
@@ -103,6 +107,7 @@ var jacobianStep = [moved]float64{1e-3, 1e-3, 0.1, 0.1, 1e-3, 1e-3}
 func (f *filter) predict(d *day, x, p []float64, m *move) {
 	n := f.n
 	v := [moved]float64(x)
+	v[Fat] = math.Max(v[Fat], leastFatKg) // here and not in advance, where it would leave no slope
 	e := d.input.EnergyKcal
 	fat, fatFree, adaptation := f.advance(d, &v, e)
 	m.decay = math.Exp(-1 / f.set.SlowFluidDays)
@@ -126,7 +131,7 @@ func (f *filter) predict(d *day, x, p []float64, m *move) {
 	p[FatFree*n+Fat] += byFat * byLean * q
 	p[FatFree*n+FatFree] += byLean*byLean*q + sq(0.006)
 	p[Adaptation*n+Adaptation] += sq(2)
-	p[Rest*n+Rest] += sq(f.set.RestDriftKcal)
+	p[Rest*n+Rest] += sq(f.set.RestDriftKcal) + sq(d.jumpSD)
 	p[LossScale*n+LossScale] += sq(0.015)
 	p[SlowFluid*n+SlowFluid] += (1 - m.decay*m.decay) * f.slowVariance()
 	if f.cycle {
@@ -213,7 +218,11 @@ func correct(x, p, ph []float64, s *sighting) {
 			p[j*n+i] = row[j]
 		}
 	}
-	x[Fat] = math.Max(x[Fat], 1)
+	// What the floor takes back was believed: it is doubt now.
+	if under := leastFatKg - x[Fat]; under > 0 {
+		x[Fat] = leastFatKg
+		p[Fat*n+Fat] += under * under
+	}
 }
 
 func dot(a, b []float64) float64 {

@@ -141,20 +141,24 @@ type Query struct {
 }
 
 // RestDriftKcal is how an athlete's offset of expenditure wanders: a random
-// walk, kcal a day per root day (set on simulated seasons, seeds 1000 to 1199).
-const RestDriftKcal = 12.0
+// walk, kcal a day per root day (set on simulated seasons, seeds 30000 to 30999).
+const RestDriftKcal = 8.0
 
 // Settings are the filter's assumptions. The zero value is the recommended one
 // for every field: a positive field replaces the default.
+//
+// ExpenditureSD: the published prediction for adults errs by 162 kcal (women) to
+// 199 (men) (Institute of Medicine 2005, Dietary Reference Intakes for Energy, from
+// memory), and reports by some 5 %, which is on the scale that is told.
 type Settings struct {
 	WeighInSD     float64 // kg, fast noise of one weigh-in at 80 kg; default 0.34
 	SlowFluidSD   float64 // kg, slow fluid at 80 kg; default 0.40
-	SlowFluidDays float64 // its time constant; default 6
+	SlowFluidDays float64 // its time constant; default 9
 	TailDF        float64 // Student-t degrees of freedom of the fast noise; default 4
 	RestDriftKcal float64 // random walk of the expenditure offset, kcal a day per root day; default RestDriftKcal
 	IntakeLogCV   float64 // day-to-day error of a reported intake; default 0.08
-	IntakeUnknown float64 // SD of an unreported day about its assumed intake, share; default 0.20
-	ExpenditureSD float64 // prior SD of expenditure from equations, kcal; default 330
+	IntakeUnknown float64 // SD of an unreported day about its assumed intake, share; default 0.15
+	ExpenditureSD float64 // prior SD of expenditure from equations, kcal; default 220
 	MaintenanceSD float64 // prior SD of expenditure where the athlete knows it, kcal; default 200
 	PrecedingDays int     // how far back logs are read; default 400
 }
@@ -167,12 +171,12 @@ func (s Settings) withDefaults() Settings {
 	}
 	set(&s.WeighInSD, 0.34)
 	set(&s.SlowFluidSD, 0.40)
-	set(&s.SlowFluidDays, 6)
+	set(&s.SlowFluidDays, 9)
 	set(&s.TailDF, 4)
 	set(&s.RestDriftKcal, RestDriftKcal)
 	set(&s.IntakeLogCV, 0.08)
-	set(&s.IntakeUnknown, 0.20)
-	set(&s.ExpenditureSD, 330)
+	set(&s.IntakeUnknown, 0.15)
+	set(&s.ExpenditureSD, 220)
 	set(&s.MaintenanceSD, 200)
 	if s.PrecedingDays == 0 {
 		s.PrecedingDays = 400

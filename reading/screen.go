@@ -9,15 +9,17 @@ import (
 	"glidepath/civil"
 )
 
+// weighIn is a weight on a day, by its index.
+type weighIn struct {
+	i      int
+	weight float64
+}
+
 // screen takes the weights that can be used into the track and asks about the
-// others. A weight is suspect when it lies far from the middle of its
-// neighbours in time; the likeliest slip is named: pounds for kilograms, a
-// digit too many or too few.
+// others. A weight is suspect when it lies far from where its neighbours in time
+// are going; the likeliest slip is named: pounds for kilograms, a digit too many
+// or too few.
 func (f *filter) screen() {
-	type weighIn struct {
-		i      int
-		weight float64
-	}
 	var all []weighIn
 	for i := range f.days {
 		if l := f.days[i].log; l != nil && l.WeightKg != nil {
@@ -27,7 +29,7 @@ func (f *filter) screen() {
 			all = append(all, weighIn{i, *l.WeightKg})
 		}
 	}
-	var near, wider []float64
+	var near, wider []weighIn
 	for k, w := range all {
 		d := &f.days[w.i]
 		if st := d.log.WeightStands; st != nil && st.Use {
@@ -40,20 +42,20 @@ func (f *filter) screen() {
 				continue
 			}
 			if abs(all[j].i-w.i) <= 30 {
-				near = append(near, all[j].weight)
+				near = append(near, all[j])
 			}
 			if abs(j-k) <= 3 {
-				wider = append(wider, all[j].weight)
+				wider = append(wider, all[j])
 			}
 		}
 		expected := f.startKg
-		around := near
-		if len(around) < 3 {
-			around = wider // after a gap, the nearest there are
-		}
-		if len(around) >= 3 {
-			slices.Sort(around)
-			expected = around[len(around)/2]
+		switch {
+		case len(near) >= 4:
+			expected = trend(near, w.i)
+		case len(near) == 3:
+			expected = middle(near)
+		case len(wider) >= 3: // after a gap, the nearest there are
+			expected = middle(wider)
 		}
 		if q, ok := suspect(d.date, w.weight, expected, f.in.Athlete.Units); ok {
 			f.queries = append(f.queries, q)
@@ -63,14 +65,46 @@ func (f *filter) screen() {
 	}
 }
 
+// mostWeeklyShare bounds the slope of a trend of few weights: 2 % of weight a
+// week is more than is lost or gained for long.
+const mostWeeklyShare = 0.02
+
+// trend is where weights in order of time are on day i, by the line through the
+// middles of their earlier and later halves (Brown & Mood 1951, from memory),
+// which a slip among them does not bend.
+func trend(ws []weighIn, i int) float64 {
+	half := len(ws) / 2
+	early, late := ws[:half], ws[len(ws)-half:]
+	from, to := middleDay(early), middleDay(late)
+	a, b := middle(early), middle(late)
+	most := mostWeeklyShare / 7 * a
+	slope := max(-most, min(most, (b-a)/(to-from)))
+	return (a+b)/2 + slope*(float64(i)-(from+to)/2)
+}
+
+// middle is the median weight.
+func middle(ws []weighIn) float64 {
+	var room [12]float64
+	v := room[:0]
+	for _, w := range ws {
+		v = append(v, w.weight)
+	}
+	slices.Sort(v)
+	return (v[(len(v)-1)/2] + v[len(v)/2]) / 2
+}
+
+// middleDay is the median day.
+func middleDay(ws []weighIn) float64 { return float64(ws[(len(ws)-1)/2].i+ws[len(ws)/2].i) / 2 }
+
 const dayFormat = "2 January 2006"
 
 func abs(i int) int { return max(i, -i) }
 
-// suspect judges one weight against what its neighbours lead one to expect.
-// 5 % in a few days is beyond what water does (common practice, no source).
+// suspect judges one weight against what its neighbours lead one to expect. 4 %
+// off where weight is going is beyond what water does in a few days (common
+// practice, no source): six times the scatter of a morning's weight.
 func suspect(date civil.Date, weight, expected float64, u athlete.Units) (Query, bool) {
-	const far = 0.05
+	const far = 0.04
 	off := func(v float64) float64 { return math.Abs(v/expected - 1) }
 	if off(weight) <= far {
 		return Query{}, false

@@ -30,7 +30,7 @@ func simulate(seed uint64, days int) made {
 	probe, _ := newFilter(&Input{Athlete: a, AsOf: a.WeighedOn, HabitKcalPerKg: 6}, Settings{}.withDefaults())
 	m := probe.model
 	fat := 84 * (0.16 + 0.05*r.NormFloat64())
-	m.RestKcal += 300 * r.NormFloat64()
+	m.RestKcal += 220 * r.NormFloat64()
 	m.Partition.LossScale *= math.Exp(0.6 * r.NormFloat64())
 	s := m.Fresh(fat, 84-fat, 0)
 	out := made{in: in}

@@ -64,7 +64,7 @@ func (f *filter) sameDays(before *filter) int {
 
 // same reports whether the filter sees the same in both days.
 func (d *day) same(o *day) bool {
-	return d.date == o.date && d.input == o.input && d.intakeSD == o.intakeSD && d.water == o.water &&
+	return d.date == o.date && d.input == o.input && d.intakeSD == o.intakeSD && d.jumpSD == o.jumpSD && d.water == o.water &&
 		d.waterKg == o.waterKg && (d.weight == o.weight || math.IsNaN(d.weight) && math.IsNaN(o.weight)) &&
 		d.cycle == o.cycle && d.weekday == o.weekday && slices.Equal(d.compositions, o.compositions)
 }

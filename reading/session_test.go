@@ -23,6 +23,11 @@ func TestSessionIsRead(t *testing.T) {
 				all.Days[i].CarbohydrateG = nil
 			}
 		}
+		if rapid.Bool().Draw(rt, "no intake at first") {
+			for i := range all.Days {
+				all.Days[i].EnergyKcal, all.Days[i].CarbohydrateG = nil, nil
+			}
+		}
 		all.Athlete.MenstrualCycle = rapid.Bool().Draw(rt, "cycle")
 		days := rapid.IntRange(20, 50).Draw(rt, "days")
 		var session Session

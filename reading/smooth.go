@@ -172,9 +172,13 @@ func (s *smoother) day(t int, e *Estimate) {
 	h := s.h[lookExpenditure]
 	h[Fat], h[FatFree] = dynamics.FatRestingKcalPerKg+each, dynamics.LeanRestingKcalPerKg+each
 	h[Adaptation], h[Rest], h[Yield] = 1, 1, d.week.activityKcalPerKg*w
+	variance := s.see(lookExpenditure, t)
 	f.model.RestKcal, f.model.ActivityYield = x[Rest], x[Yield]
+	if d.levelSD > 0 {
+		f.model.RestKcal, variance = f.mean0[Rest], sq(d.levelSD)
+	}
 	body := f.model.Fresh(x[Fat], x[FatFree], x[Adaptation])
-	e.ExpenditureKc = interval(f.model.MaintenanceKcal(&body, d.week.energyKcal, d.week.activityKcalPerKg), s.see(lookExpenditure, t))
+	e.ExpenditureKc = interval(f.model.MaintenanceKcal(&body, d.week.energyKcal, d.week.activityKcalPerKg), variance)
 
 	open := openRate{day: t, weight: w, variance: fat + 2*between + fatFree, v: s.vector()}
 	for i := range open.v {
@@ -254,7 +258,14 @@ func (f *filter) posterior() Posterior {
 			out.Cov[i*Learned+j] = p[a*n+b]
 		}
 	}
-	f.model.RestKcal, f.model.ActivityYield = x[Rest], x[Yield]
+	if sd := f.days[T-1].levelSD; sd > 0 {
+		out.Mean[Rest] = f.mean0[Rest]
+		for i := range Learned {
+			out.Cov[Rest*Learned+i], out.Cov[i*Learned+Rest] = 0, 0
+		}
+		out.Cov[Rest*Learned+Rest] = sd * sd
+	}
+	f.model.RestKcal, f.model.ActivityYield = out.Mean[Rest], x[Yield]
 	f.model.Partition.LossScale = dynamics.Trained().LossScale * math.Exp(x[LossScale])
 	out.Model = f.model
 	out.Water = f.days[T-1].water
@@ -294,8 +305,10 @@ func (f *filter) cannotTell(r *Reading) []string {
 		say("Only %d weigh-ins in the last 14 days: a change of trend under about %.1f kg cannot be told from water.", e.Weights14, 1.6*r.Now.NoiseSD)
 	}
 	switch {
+	case e.IntakeTotal == 0 && f.days[len(f.days)-1].levelSD > 0:
+		say("Intake is neither logged nor prescribed: the weight tells the gap between intake and expenditure, and the level of both is what equations expect.")
 	case e.IntakeTotal == 0:
-		say("Intake is not logged: expenditure is told on the scale of what is assumed eaten, so only the gap between the two is real.")
+		say("Intake is not logged: the prescription is assumed eaten and expenditure is told on that scale, so only the gap between the two is real.")
 	case e.Intake14 < 7:
 		say("Intake is logged on %d of the last 14 days; the other days are assumed to follow the prescription or the days around them.", e.Intake14)
 	}

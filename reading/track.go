@@ -12,10 +12,16 @@ import (
 // day is one day as the filter sees it: every gap filled, with how sure the
 // filling is.
 type day struct {
-	date         civil.Date
-	log          *athlete.Day // nil where nothing is logged
-	input        dynamics.Input
-	intakeSD     float64 // of the day's energy, kcal
+	date     civil.Date
+	log      *athlete.Day // nil where nothing is logged
+	input    dynamics.Input
+	intakeSD float64 // of the day's energy, kcal
+	// levelSD, kcal, is that of expenditure where nothing tells the level of intake,
+	// neither reports nor a prescription. Then the filter learns the gap between
+	// the two on a level that is only assumed, and expenditure stays what equations
+	// expect. It is 0 elsewhere.
+	levelSD      float64
+	jumpSD       float64 // of the offset of expenditure by the next day, kcal, where the scale of intake changes
 	week         lastWeek
 	reported     bool
 	water        dynamics.State // glycogen and fluid on the morning
@@ -44,13 +50,17 @@ func prescribed(ps []athlete.Prescription, on civil.Date) *athlete.Prescription 
 // prescription says times how the athlete has followed it, or the mean of the
 // reported days around. It is rounded (session.go says why).
 type intakeGuess struct {
-	ratio float64   // reported over prescribed
-	local []float64 // kcal, of each day
+	logged bool      // there are enough reports to say how they are kept
+	ratio  float64   // reported over prescribed
+	local  []float64 // kcal, of each day
 }
+
+// fewReports are too few to go by.
+const fewReports = 5
 
 func guessIntake(in *Input, from civil.Date, n int, fallback float64) intakeGuess {
 	sum := 0.0
-	count := 0
+	count, reports := 0, 0
 	g := intakeGuess{ratio: 1, local: make([]float64, n)}
 	reported := make([]float64, n)
 	for i := range in.Days {
@@ -59,12 +69,13 @@ func guessIntake(in *Input, from civil.Date, n int, fallback float64) intakeGues
 			continue
 		}
 		reported[d.Date.DaysSince(from)] = *d.EnergyKcal
+		reports++
 		if p := prescribed(in.Prescriptions, d.Date); p != nil {
 			sum += *d.EnergyKcal / p.MeanEnergyKcal()
 			count++
 		}
 	}
-	if count >= 5 {
+	if g.logged = reports >= fewReports; count >= fewReports {
 		g.ratio = roundTo(sum/float64(count), 0.01)
 	}
 	// A mean of reported days weighted by nearness, with a month's memory, both
@@ -148,8 +159,15 @@ func (f *filter) fillInputs(first civil.Date) {
 		energy := guess.local[i]
 		if p := prescribed(in.Prescriptions, d.date); p != nil {
 			energy = guess.ratio * p.MeanEnergyKcal()
+		} else if !guess.logged {
+			d.levelSD = f.expenditureSD
 		}
-		energy *= unloggedExcess
+		if i > 0 && d.levelSD != f.days[i-1].levelSD {
+			f.days[i-1].jumpSD = f.expenditureSD
+		}
+		if guess.logged {
+			energy *= unloggedExcess
+		}
 		d.intakeSD = f.set.IntakeUnknown * energy
 		if d.log != nil && d.log.EnergyKcal != nil {
 			energy = *d.log.EnergyKcal
