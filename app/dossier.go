@@ -103,6 +103,7 @@ func (f *facts) dossier(asOf civil.Date, o Options) (*Dossier, error) {
 	if o.Believe != nil {
 		o.Believe(d.Reading)
 	}
+	d.Levers = asFollowed(d.Levers, d.Reading.Adherence)
 	f.train(d)
 	d.Show = a.NextShow(asOf)
 	if o.ShowID != "" {
@@ -127,7 +128,7 @@ func (f *facts) dossier(asOf civil.Date, o Options) (*Dossier, error) {
 		return d, nil
 	}
 	p := f.problem(d, last, recovering)
-	solved := season.Solve(p)
+	solved := season.Solve(f.followed(d, p))
 	d.Season = &solved
 	if len(solved.Map.Weeks) > 0 {
 		d.Phase = solved.Map.Weeks[0].Phase
@@ -159,32 +160,40 @@ func showByID(a *athlete.Athlete, id string) *athlete.Show {
 }
 
 // problem states the season's problem from the reading.
-func (f *facts) problem(d *Dossier, last *athlete.Show, recovering bool) season.Problem {
+func (f *facts) problem(d *Dossier, lastShow *athlete.Show, recovering bool) season.Problem {
 	a := &f.athlete
 	now := &d.Reading.Now
-	bf := d.Reading.Daily[len(d.Reading.Daily)-1].BodyFatPct
+	last := d.Reading.Daily[len(d.Reading.Daily)-1]
 	p := season.Problem{
 		AsOf: d.AsOf, Sex: a.Sex, Units: a.Units, Limits: a.EffectiveLimits(), Levers: d.Levers,
 		Model: now.Model, State: now.State(), CarbohydrateShare: now.CarbohydrateShare,
-		BodyFat: numeric.Normal{Mean: bf.Value, SD: bf.SD()},
+		BodyFat: numeric.Normal{Mean: last.BodyFatPct.Value, SD: last.MethodPct.SD()},
 		Events:  a.Events,
 	}
 	if d.Show != nil {
-		p.Show = *d.Show
+		p.Show = onTrueScale(*d.Show, now, a.Sex)
 		for _, s := range a.Shows {
 			if s.ID != d.Show.ID && s.Date > d.AsOf {
-				p.OtherShows = append(p.OtherShows, s)
+				p.OtherShows = append(p.OtherShows, onTrueScale(s, now, a.Sex))
 			}
 		}
 	}
 	if recovering {
-		p.RecoverUntil = last.Date.AddDays(recoveryDays)
+		p.RecoverUntil = lastShow.Date.AddDays(recoveryDays)
 	}
 	if c := d.Current; c != nil && c.Phase == athlete.Prep && !recovering {
 		p.Dieting = true
 		p.DietWeeks = d.AsOf.DaysSince(f.dietSince(d.AsOf)) / 7
 	}
 	return p
+}
+
+// onTrueScale gives a show with its target, which is meant on the scale of the
+// method that the coach measures with, as true body fat: less the bias of that
+// method as far as it is known, never under the floor.
+func onTrueScale(s athlete.Show, now *reading.Posterior, sex athlete.Sex) athlete.Show {
+	s.TargetBodyFatPct = math.Max(s.TargetBodyFatPct-now.Mean[reading.Bias], athlete.BodyFatFloorPct(sex))
+	return s
 }
 
 // dietSince is when the present run of prep prescriptions began.
@@ -304,7 +313,10 @@ func meanSets(v training.VolumeReport) []athlete.MuscleSets {
 
 // review makes the proposal and what accepting it would prescribe.
 func (f *facts) review(d *Dossier, p season.Problem) {
-	s := decision.Situation{Athlete: &f.athlete, Reading: d.Reading, Problem: p, Season: *d.Season, Current: d.Current}
+	s := decision.Situation{
+		Athlete: &f.athlete, Reading: d.Reading, Problem: p, Season: *d.Season, Current: d.Current,
+		Sure: season.Solve(f.sure(d, p)), Past: f.past(d.AsOf),
+	}
 	if d.Sets != nil {
 		s.Recovery = &decision.Recovery{
 			FewerSets: d.Sets.Action == training.FewerSets, Sets: d.Sets.Sets, CutPct: d.Sets.CutPct,

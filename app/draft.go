@@ -73,15 +73,20 @@ func (f *facts) cardioSessions(d *Dossier, in season.Instruction) ([]athlete.Car
 	if len(kinds) == 0 {
 		kinds = []athlete.CardioKind{athlete.Walking}
 	}
-	mix, err := cardio.Mix(in.CardioMinutes/7*d.Levers.CardioKcalPerKgMin*body.WeightKg, cardio.Context{
+	want := in.CardioMinutes / 7 * d.Levers.CardioKcalPerKgMin * body.WeightKg
+	c := cardio.Context{
 		Body: body, BodyFatPct: last.BodyFatPct.Value, Limits: &limits,
 		StepsBase: in.StepsPerDay, StepsMax: in.StepsPerDay, Kinds: kinds,
 		MinutesMax: math.Max(d.Levers.CardioMax, in.CardioMinutes) + 15,
-	})
-	if err != nil {
-		return nil, err
 	}
-	return mix.Cardio, nil
+	mix, err := cardio.Mix(want, c)
+	if err == nil && len(mix.Cardio) == 0 {
+		// Too lean for the kinds that there are; everybody can walk, for as long.
+		const most, session = 7, 40.0
+		n := min(most, max(1, int(math.Round(in.CardioMinutes/session))))
+		return []athlete.CardioPlan{{Kind: athlete.Walking, MinutesPerWeek: in.CardioMinutes, Sessions: n}}, nil
+	}
+	return mix.Cardio, err
 }
 
 // within refuses an instruction that breaks a limit.

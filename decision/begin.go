@@ -13,13 +13,13 @@ func (r *review) phase() bool {
 	stage := r.out.Phase == athlete.PeakWeek || r.out.Phase == athlete.ShowDay
 	switch {
 	case r.Current == nil:
-		r.begin("There is no prescription yet; this is the first, from the plan", r.rounded(r.plan))
+		r.begin("There is no prescription yet; this is the first, from the plan", r.rounded(r.asked(r.plan)))
 	case stage && (r.Current.Phase == athlete.PeakWeek || r.Current.Phase == athlete.ShowDay):
 		r.hold("The peak week changes nothing that was not rehearsed: food at maintenance, usual water and salt, training light.")
 	case stage:
-		r.begin("The peak week begins with food at maintenance, usual water and salt, training light, nothing that was not rehearsed", r.food(r.plan.EnergyKcal))
+		r.begin("The peak week begins with food at maintenance, usual water and salt, training light, nothing that was not rehearsed", r.food(r.asked(r.plan).EnergyKcal))
 	case r.Current.Phase != "" && r.Current.Phase != r.out.Phase:
-		r.begin(fmt.Sprintf("The %s begins now by the plan", r.out.Phase), r.food(r.plan.EnergyKcal))
+		r.begin(fmt.Sprintf("The %s begins now by the plan", r.out.Phase), r.food(r.asked(r.plan).EnergyKcal))
 	default:
 		return false
 	}
@@ -66,10 +66,10 @@ func (r *review) restWeek() bool {
 	case resting(w) && stands:
 		r.hold(fmt.Sprintf("The %s goes on.", name))
 	case resting(w):
-		r.begin(fmt.Sprintf("A %s begins now by the plan, for a week", name), r.food(w.Asked.EnergyKcal))
+		r.begin(fmt.Sprintf("A %s begins now by the plan, for a week", name), r.food(r.asked(w.Asked).EnergyKcal))
 		r.reason("There is time for it. Its evidence is comfort and adherence, not lean mass.")
 	case stands:
-		r.begin("The diet break is over; the diet goes on by the plan", r.food(r.plan.EnergyKcal))
+		r.begin("The diet break is over; the diet goes on by the plan", r.food(r.asked(r.plan).EnergyKcal))
 	default:
 		return false
 	}

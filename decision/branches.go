@@ -54,11 +54,10 @@ func (r *review) tooFast() bool {
 	if !r.dieting() || over < 0.8 || rate.Value < 1.1*permitted {
 		return false
 	}
-	fast := rate.Value
-	if o.AsOf.DaysSince(r.Current.From) < rateDays {
-		// The rate is partly that of what stood before.
-		fast = math.Min(fast, r.rate(r.eaten(o.From)))
-	}
+	// What is behind counts less than what is ahead: a fortnight has its own
+	// scatter, and may be partly that of what stood before.
+	ahead := r.rate(r.eaten(o.From))
+	fast := math.Min(rate.Value, (rate.Value+2*ahead)/3)
 	if fast <= permitted {
 		return false
 	}
@@ -70,6 +69,7 @@ func (r *review) tooFast() bool {
 	o.Sure = over
 	r.ease(math.Min(back, mostBackKcal), true)
 	r.take(Food, r.whole(o.To))
+	o.TooFast = true
 	o.Sentence = fmt.Sprintf("Losing too fast: %.1f %% of body weight a week where %.1f %% is permitted; %s.",
 		rate.Value, permitted, changeWords(o))
 	return true
@@ -103,7 +103,7 @@ func (r *review) slack() float64 {
 func (r *review) adherence() bool {
 	a := r.Reading.Adherence
 	off := a.MeanRatio - 1
-	if a.Days < 7 || math.Abs(off) < r.set.AdherenceShare || math.Abs(off) < 2*a.SERatio {
+	if a.Days < 7 || math.Abs(off) < r.set.AdherenceShare || math.Abs(off) < 2*a.SERatio || r.talks() >= r.set.MostTalks {
 		return false
 	}
 	amount := kcal(math.Abs(off) * r.out.From.EnergyKcal)
@@ -118,14 +118,51 @@ func (r *review) adherence() bool {
 	return true
 }
 
+// talks counts the reviews of the last four weeks that asked to talk.
+func (r *review) talks() (n int) {
+	for i := range r.Past {
+		if p := &r.Past[i]; p.Action == Talk && r.out.AsOf.DaysSince(p.AsOf) <= 28 {
+			n++
+		}
+	}
+	return n
+}
+
+// wasTooFast reports whether food came back lately because loss was too fast.
+func (r *review) wasTooFast() bool {
+	for i := range r.Past {
+		if p := &r.Past[i]; p.TooFast && r.out.AsOf.DaysSince(p.AsOf) <= 42 {
+			return true
+		}
+	}
+	return false
+}
+
+// lastDays before a show leave no time to wait: a change is given half as long to
+// show itself (judgement).
+const lastDays = 42
+
 // settling leaves a recent change time to show itself.
 func (r *review) settling() bool {
-	since := r.out.AsOf.DaysSince(r.Current.From)
-	if since >= r.set.SettleDays {
+	since, settle := r.out.AsOf.DaysSince(r.Current.From), r.set.SettleDays
+	if left := r.p.Show.Date.DaysSince(r.out.AsOf); !r.p.Show.Date.IsZero() && left <= lastDays {
+		settle /= 2
+	}
+	if since >= settle {
 		return false
 	}
-	r.hold(fmt.Sprintf("Hold: the present prescription is %s old; give it %s to show itself.", days(since), days(r.set.SettleDays)))
+	r.hold(fmt.Sprintf("Hold: the present prescription is %s old; give it %s to show itself.", days(since), days(settle)))
 	return true
+}
+
+// reserve is how much deeper the deficit could still be made than the plan asks,
+// kcal a day, the lower of what the weeks to come hold.
+func (r *review) reserve() float64 {
+	w := r.thisWeek()
+	if w == nil || w.Effort <= 0 {
+		return 0
+	}
+	return r.planned * (1/w.Effort - 1)
 }
 
 // offPlan changes one lever where the gap is real, by the smallest step that
@@ -133,11 +170,21 @@ func (r *review) settling() bool {
 func (r *review) offPlan() bool {
 	o := &r.out
 	gap := r.planned - r.expected
-	if math.Abs(gap) < r.set.DeadbandKcal || o.Sure < r.set.Sure {
+	if gap > 0 && r.dieting() && r.wasTooFast() && o.RatePct.Value > 0.8*o.PermittedPct {
+		return false // what was given back would be taken away again
+	}
+	deadband, sure := r.set.DeadbandKcal, r.set.Sure
+	if gap > 0 && r.dieting() {
+		// What is in reserve to catch up with later bounds what may be let go now.
+		if share := r.reserve() / 2; share < deadband {
+			deadband, sure = math.Max(share, foodStepKcal), 0.6
+		}
+	}
+	if math.Abs(gap) < deadband || o.Sure < sure {
 		return false
 	}
 	// Rounded up to a step it must still be within the largest change.
-	want := math.Min(math.Abs(gap)-0.5*r.set.DeadbandKcal, r.set.LargestKcal-foodStepKcal)
+	want := math.Min(math.Abs(gap)-0.5*deadband, r.set.LargestKcal-foodStepKcal)
 	r.reason("The plan asks for %s on average over the next weeks; what stands now comes to %s (gap %s).",
 		perDay(balanceWords(r.planned)), perDay(balanceWords(r.expected)), gapWords(o.GapKcal))
 	switch {

@@ -20,6 +20,11 @@ type Situation struct {
 	Reading *reading.Reading
 	Problem season.Problem
 	Season  season.Season
+	// Sure is the season planned for a body as fat as it may well be, so that there
+	// is still time if it is: what the review asks by. The zero value is Season.
+	Sure season.Season
+	// Past are the proposals of the last eight weeks, the oldest first.
+	Past []Proposal
 	// Current is the prescription that stands; nil where none does.
 	Current *athlete.Prescription
 	// Recovery is what the training log advises; nil where nothing is logged.
@@ -47,6 +52,7 @@ type Settings struct {
 	LeastWeights   int     // weigh-ins in 14 days; default 5
 	LeastLogDays   int     // age of the log; default 14
 	AdherenceShare float64 // mean departure from the plan worth talking about; default 0.06
+	MostTalks      int     // talks in four weeks after which a departure is taken as it is; default 2
 }
 
 func (s Settings) withDefaults() Settings {
@@ -59,6 +65,9 @@ func (s Settings) withDefaults() Settings {
 	set(&s.Sure, 0.75)
 	set(&s.LargestKcal, 250)
 	set(&s.AdherenceShare, 0.06)
+	if s.MostTalks == 0 {
+		s.MostTalks = 2
+	}
 	if s.SettleDays == 0 {
 		s.SettleDays = 12
 	}
@@ -115,4 +124,5 @@ type Proposal struct {
 	WeightIn4Kg  numeric.Interval `json:"weight_in_4_weeks_kg"` // on show day where that is sooner
 	RatePct      numeric.Interval `json:"rate_pct"`
 	PermittedPct float64          `json:"permitted_pct"`
+	TooFast      bool             `json:"too_fast,omitempty"` // food comes back because loss is too fast
 }

@@ -48,10 +48,7 @@ func (r *review) horizon() (n int, by string) {
 // expectations flies the proposal for four weeks, or to the show.
 func (r *review) expectations() {
 	o := &r.out
-	in := o.To
-	if o.Action != Begin {
-		in = r.eaten(in)
-	}
+	in := r.eaten(o.To)
 	n, by := r.horizon()
 	s := r.p.State
 	from := s.FatKg + r.p.Model.ReferenceFatFreeKg(&s)

@@ -45,7 +45,8 @@ func (r *review) deepen(want float64) bool {
 func (r *review) ease(want float64, atOnce bool) {
 	short := r.available(r.out.From) < r.floor()+comfortAbove
 	if r.out.From.CardioMinutes >= cardioMuch && !short && !atOnce {
-		if to, got := r.smallest(Cardio, -1, want); got > 0 {
+		const most = 0.6 // of what is wanted
+		if to, got := r.smallest(Cardio, -1, want); got > most*want {
 			r.take(Cardio, to)
 			return
 		}
@@ -109,10 +110,10 @@ func (r *review) permits(in season.Instruction, deeper int) bool {
 	return in.StepsPerDay <= math.Max(l.StepsMax, from.StepsPerDay)+near &&
 		in.CardioMinutes <= math.Max(l.CardioMax, from.CardioMinutes)+near &&
 		r.available(in) >= r.floor() &&
-		r.rate(in) <= math.Max(0, r.out.PermittedPct)
+		r.rate(r.eaten(in)) <= math.Max(0, r.out.PermittedPct)
 }
 
-// rate is what an instruction, eaten to the letter, loses in the week to come, %
+// rate is what an instruction, followed to the letter, loses in the week to come, %
 // of body weight.
 func (r *review) rate(in season.Instruction) float64 {
 	s := r.p.State
@@ -124,10 +125,11 @@ func (r *review) rate(in season.Instruction) float64 {
 // floor is the floor of energy availability, kcal/kg FFM a day.
 func (r *review) floor() float64 { return r.p.Limits.EnergyAvailabilityFloorOn(r.out.AsOf) }
 
-// available is energy availability under an instruction, kcal/kg FFM a day.
+// available is energy availability under an instruction, kcal/kg FFM a day: of
+// what is asked, or of what is eaten of it where that is less.
 func (r *review) available(in season.Instruction) float64 {
 	last := r.last()
-	return (in.EnergyKcal - r.p.Levers.ExerciseKcalPerKg(in.CardioMinutes)*last.TrendKg.Value) / last.LeanKg.Value
+	return (in.EnergyKcal*math.Min(1, r.ratio) - r.p.Levers.ExerciseKcalPerKg(in.CardioMinutes)*last.TrendKg.Value) / last.LeanKg.Value
 }
 
 // least is the least energy that keeps the floor with so much cardio, in a step
@@ -135,7 +137,7 @@ func (r *review) available(in season.Instruction) float64 {
 func (r *review) least(cardioMinutes float64) float64 {
 	last := r.last()
 	kcal := r.floor()*last.LeanKg.Value + r.p.Levers.ExerciseKcalPerKg(cardioMinutes)*last.TrendKg.Value
-	return math.Ceil(kcal/foodStepKcal) * foodStepKcal
+	return math.Ceil(kcal/math.Min(1, r.ratio)/foodStepKcal) * foodStepKcal
 }
 
 // rounded puts an instruction into steps that people can follow, on the safe

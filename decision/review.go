@@ -52,10 +52,7 @@ func (r *review) gather() {
 	}
 	o.RatePct = last.RatePct
 	o.PermittedPct = r.p.Limits.RatePctPerWeek(last.BodyFatPct.Value)
-	r.ratio = 1
-	if a := r.Reading.Adherence; a.Days >= 7 {
-		r.ratio = a.MeanRatio
-	}
+	r.ratio = r.Reading.Adherence.Expected()
 	o.From = r.current()
 	o.To = o.From
 	r.lookAhead()
@@ -80,12 +77,22 @@ type lastDay struct {
 	RatePct, BodyFatPct, ExpenditureKc, TrendKg, LeanKg numeric.Interval
 }
 
-// thisWeek is the first week of the map, nil where there is none.
+// weeks are the plan to ask by: that for a body as fat as it may well be where it
+// has the athlete in a prep, else that for the likeliest.
+func (r *review) weeks() []season.Week {
+	if sure := r.Sure.Map.Weeks; len(sure) > 0 && sure[0].Phase == athlete.Prep {
+		return sure
+	}
+	return r.Season.Map.Weeks
+}
+
+// thisWeek is the first week of the plan, nil where there is none.
 func (r *review) thisWeek() *season.Week {
-	if len(r.Season.Map.Weeks) == 0 {
+	weeks := r.weeks()
+	if len(weeks) == 0 {
 		return nil
 	}
-	return &r.Season.Map.Weeks[0]
+	return &weeks[0]
 }
 
 // current is the standing prescription as weekly means; without one, what the
@@ -106,6 +113,12 @@ func (r *review) eaten(in season.Instruction) season.Instruction {
 	return in
 }
 
+// asked is what to prescribe so that an instruction is eaten.
+func (r *review) asked(in season.Instruction) season.Instruction {
+	in.EnergyKcal /= r.ratio
+	return in
+}
+
 // weeksAhead is how many weeks of the plan the next prescription should suit.
 const weeksAhead = 3
 
@@ -122,7 +135,7 @@ func resting(w *season.Week) bool {
 func (r *review) lookAhead() {
 	var sum season.Instruction
 	n, deficit := 0.0, 0.0
-	weeks := r.Season.Map.Weeks
+	weeks := r.weeks()
 	for i := range weeks {
 		w := &weeks[i]
 		if w.Phase != weeks[0].Phase || n == weeksAhead {
