@@ -312,7 +312,7 @@ func (p *Problem) alternatives(c *Corridor, m *Map) []Alternative {
 		if q.dietDays(p.AsOf.AddDays(7*wait)) <= 7 {
 			return
 		}
-		f := flight{p: q, s: q.State, on: q.AsOf}
+		f := q.flight()
 		f.between(q.AsOf.AddDays(7*wait), m.gain)
 		fastest := &c.fastest
 		if q.Show.TargetBodyFatPct != p.Show.TargetBodyFatPct {
@@ -323,7 +323,7 @@ func (p *Problem) alternatives(c *Corridor, m *Map) []Alternative {
 		from := tissueKg(&q.Model, &f.s)
 		start := f.on
 		f.m.Weeks = nil
-		d := q.diet(f.s, f.on, fastest)
+		d := f.p.diet(f.s, f.on, fastest)
 		slack := (float64(q.dietDays(f.on)) - math.Max(0, fastest.needDays(f.s.FatKg)-c.aheadAfter(q, 7*wait))) / 7
 		f.diet(&d)
 		weeks := float64(f.on.DaysSince(start)) / 7

@@ -238,7 +238,7 @@ func (p *Problem) hold(s *dynamics.State, on civil.Date) {
 // what a body with today's adaptation spends on it, or the floor.
 func (p *Problem) holding(s *dynamics.State, on civil.Date) Instruction {
 	in := Instruction{StepsPerDay: p.Levers.StepsNow, CardioMinutes: p.Levers.CardioNow}
-	in.EnergyKcal = math.Max(p.Model.BalanceKcal(s, p.Levers.ActivityKcalPerKg(in)), p.floorKcal(s, on))
+	in.EnergyKcal = math.Max(p.Model.BalanceKcal(s, p.Levers.ActivityKcalPerKg(in)), p.floorKcal(s, on, in.CardioMinutes))
 	return in
 }
 
@@ -258,4 +258,12 @@ const z95 = 1.6448536269514722
 func (p *Problem) fatAt(z float64) float64 {
 	pct := p.BodyFat.Mean + z*p.BodyFat.SD
 	return math.Max(1, pct/100*tissueKg(&p.Model, &p.State))
+}
+
+// clampIndex puts a day that a descent never has at its end.
+func clampIndex(at float64, n int) float64 {
+	if math.IsNaN(at) {
+		return float64(n - 1)
+	}
+	return at
 }

@@ -7,15 +7,22 @@ import (
 	"glidepath/dynamics"
 )
 
-// Effort is the control of a week, from 0 (maintenance at today's activity) to
-// 1 (every lever at its limit). Between them the levers are drawn in the order
-// of what they cost (judgement: food while it is plentiful, then steps, cardio
-// late and only as much as needed, food close to its floor last):
+// Effort is the control of a week, from 0 (maintenance, steps as they stand, cardio
+// at the habit) to 1 (every lever at its limit). Between them the levers are drawn
+// in the order of what they cost (judgement: food while it is plentiful, then the
+// cardio that is being done already, steps, more cardio late and only as much as
+// needed, food close to its floor last):
 //
-//	food to 45 % of its range, steps to half, food to 75 %, steps to their most,
-//	cardio to half of what there is time for, food to its floor.
+//	food to 45 % of its range, cardio as it stands, steps to half, food to 75 %,
+//	steps to their most, cardio to half of what there is time for, food to its
+//	floor.
 //
-// Each stretch takes a share of the effort in proportion to the kcal it brings.
+// Each stretch takes a share of the effort in proportion to the kcal it brings. So
+// within a diet an effort that falls gives cardio back before it gives back the
+// first food; steps, which tire nobody, stay.
+
+// stretches of effort.
+const stretches = 7
 
 // ranges are the levers' spans at one state.
 type ranges struct {
@@ -23,13 +30,15 @@ type ranges struct {
 	floor    float64 // least intake with all cardio done
 	food     float64 // maintain - floor
 	steps    float64 // extra steps there are
-	cardio   float64 // extra cardio minutes a week there are
-	kcal     [6]float64
+	stands   float64 // cardio minutes a week that stand above the habit
+	cardio   float64 // extra cardio minutes a week there are beyond those
+	kcal     [stretches]float64
 	total    float64
 }
 
-// cardioReserve is the part of the cardio there is time for that a plan may
-// use; the rest stays in hand for the weeks that go otherwise than planned.
+// cardioReserve is the part of the cardio there is time for, beyond the habit,
+// that a plan may use; the rest stays in hand for the weeks that go otherwise than
+// planned.
 const cardioReserve = 0.5
 
 var foodShares = [3]float64{0.45, 0.30, 0.25}
@@ -41,32 +50,31 @@ const noDate civil.Date = 0
 func (p *Problem) ranges(s *dynamics.State, on civil.Date) ranges {
 	l := &p.Levers
 	weight := tissueKg(&p.Model, s)
+	habit := math.Min(l.CardioHabit, l.CardioNow)
 	r := ranges{
 		steps:  math.Max(0, l.StepsMax-l.StepsNow),
-		cardio: cardioReserve * math.Max(0, l.CardioMax-l.CardioNow),
+		stands: l.CardioNow - habit,
+		cardio: math.Max(0, habit+cardioReserve*(l.CardioMax-habit)-l.CardioNow),
 	}
-	now := Instruction{StepsPerDay: l.StepsNow, CardioMinutes: l.CardioNow}
-	// Maintenance at effort 0 is where adaptation would come to rest.
-	rest := *s
-	rest.AdaptationKcal = 0
-	at := p.Model.MaintenanceKcal(&rest, p.Model.IntakeBaselineKcal, l.ActivityKcalPerKg(now))
-	gain := p.Model.ThermicEffect + p.Model.AdaptationGain
-	r.maintain = (at - gain*p.Model.IntakeBaselineKcal) / (1 - gain)
+	base := Instruction{StepsPerDay: l.StepsNow, CardioMinutes: habit}
+	r.maintain = p.maintainKcal(s, base)
 	// Cardio is exercise, so it raises the floor of intake by all that it costs:
 	// there is only as much of it as maintenance carries.
-	floor := p.floorKcal(s, on)
+	floor := p.floorKcal(s, on, habit)
 	perMinute := l.CardioKcalPerKgMin * weight / 7
-	if carries := math.Max(0, r.maintain-floor); r.cardio*perMinute > carries {
-		r.cardio = carries / perMinute
+	if carries := math.Max(0, r.maintain-floor); (r.stands+r.cardio)*perMinute > carries {
+		r.stands = math.Min(r.stands, carries/perMinute)
+		r.cardio = carries/perMinute - r.stands
 	}
-	r.floor = floor + r.cardio*perMinute
+	r.floor = floor + (r.stands+r.cardio)*perMinute
 	// Who maintains on less than the floor is asked to eat the floor.
 	r.maintain = math.Max(r.maintain, r.floor)
 	r.food = r.maintain - r.floor
 	steps := r.steps * l.StepKcalPerKg * weight * p.Model.ActivityYield
-	r.kcal = [6]float64{
-		foodShares[0] * r.food, steps / 2, foodShares[1] * r.food, steps / 2,
-		r.cardio * perMinute * p.Model.ActivityYield, foodShares[2] * r.food,
+	perMinute *= p.Model.ActivityYield
+	r.kcal = [stretches]float64{
+		foodShares[0] * r.food, r.stands * perMinute, steps / 2, foodShares[1] * r.food, steps / 2,
+		r.cardio * perMinute, foodShares[2] * r.food,
 	}
 	for _, k := range r.kcal {
 		r.total += k
@@ -74,16 +82,33 @@ func (p *Problem) ranges(s *dynamics.State, on civil.Date) ranges {
 	return r
 }
 
-// floorKcal is the least intake on a date with the cardio that stands.
-func (p *Problem) floorKcal(s *dynamics.State, on civil.Date) float64 {
+// maintainKcal is the intake that holds weight on the activity of an instruction,
+// where adaptation would come to rest with it.
+func (p *Problem) maintainKcal(s *dynamics.State, in Instruction) float64 {
+	rest := *s
+	rest.AdaptationKcal = 0
+	at := p.Model.MaintenanceKcal(&rest, p.Model.IntakeBaselineKcal, p.Levers.ActivityKcalPerKg(in))
+	gain := p.Model.ThermicEffect + p.Model.AdaptationGain
+	return (at - gain*p.Model.IntakeBaselineKcal) / (1 - gain)
+}
+
+// standing is maintenance with the levers as they stand, or the floor.
+func (p *Problem) standing(s *dynamics.State, on civil.Date) Instruction {
+	in := Instruction{StepsPerDay: p.Levers.StepsNow, CardioMinutes: p.Levers.CardioNow}
+	in.EnergyKcal = math.Max(p.maintainKcal(s, in), p.floorKcal(s, on, in.CardioMinutes))
+	return in
+}
+
+// floorKcal is the least intake on a date with so much cardio.
+func (p *Problem) floorKcal(s *dynamics.State, on civil.Date, cardioMinutes float64) float64 {
 	return p.Limits.EnergyAvailabilityFloorOn(on)*p.Model.ReferenceFatFreeKg(s) +
-		p.Levers.ExerciseKcalPerKg(p.Levers.CardioNow)*tissueKg(&p.Model, s)
+		p.Levers.ExerciseKcalPerKg(cardioMinutes)*tissueKg(&p.Model, s)
 }
 
 // instruction is what an effort asks for.
 func (r *ranges) instruction(p *Problem, effort float64) Instruction {
 	left := math.Max(0, math.Min(1, effort)) * r.total
-	var share [6]float64
+	var share [stretches]float64
 	for i, k := range r.kcal {
 		take := math.Min(left, k)
 		if k > 0 {
@@ -91,11 +116,11 @@ func (r *ranges) instruction(p *Problem, effort float64) Instruction {
 		}
 		left -= take
 	}
-	food := foodShares[0]*share[0] + foodShares[1]*share[2] + foodShares[2]*share[5]
+	food := foodShares[0]*share[0] + foodShares[1]*share[3] + foodShares[2]*share[6]
 	return Instruction{
 		EnergyKcal:    r.maintain - food*r.food,
-		StepsPerDay:   p.Levers.StepsNow + r.steps*(share[1]+share[3])/2,
-		CardioMinutes: p.Levers.CardioNow + r.cardio*share[4],
+		StepsPerDay:   p.Levers.StepsNow + r.steps*(share[2]+share[4])/2,
+		CardioMinutes: math.Min(p.Levers.CardioHabit, p.Levers.CardioNow) + r.stands*share[1] + r.cardio*share[5],
 	}
 }
 

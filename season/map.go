@@ -39,13 +39,17 @@ type Week struct {
 
 // PathDay is the plan on a morning, and what is asked that day.
 type PathDay struct {
-	Date              civil.Date `json:"date"`
-	WeightKg          float64    `json:"weight_kg"` // at usual hydration
-	FatKg             float64    `json:"fat_kg"`
-	FatFreeKg         float64    `json:"fat_free_kg"`
-	EnergyKcal        float64    `json:"energy_kcal"`
-	CarbohydrateKcal  float64    `json:"carbohydrate_kcal"`
-	ActivityKcalPerKg float64    `json:"activity_kcal_per_kg"`
+	Date       civil.Date `json:"date"`
+	WeightKg   float64    `json:"weight_kg"` // at usual hydration
+	FatKg      float64    `json:"fat_kg"`
+	FatFreeKg  float64    `json:"fat_free_kg"`
+	EnergyKcal float64    `json:"energy_kcal"`
+	// WaterKg is what glycogen, its water and extracellular fluid should weigh
+	// that morning above the usual, by the plan's carbohydrate and energy; a scale
+	// shows WeightKg and it (times the gain that a reading has learned).
+	WaterKg           float64 `json:"water_kg"`
+	CarbohydrateKcal  float64 `json:"carbohydrate_kcal"`
+	ActivityKcalPerKg float64 `json:"activity_kcal_per_kg"`
 }
 
 // Stage is what the plan expects on show day.
@@ -59,12 +63,18 @@ type Stage struct {
 	MeanRatePct      float64 `json:"mean_rate_pct"` // over the weeks of the diet
 }
 
-// flight writes the path and the weeks as it lives them.
+// flight writes the path and the weeks as it lives them. The levers of its problem
+// are as they stand on the day.
 type flight struct {
 	p  *Problem
 	s  dynamics.State
 	on civil.Date
 	m  Map
+}
+
+func (p *Problem) flight() flight {
+	own := *p
+	return flight{p: &own, s: p.State, on: p.AsOf}
 }
 
 // week lives up to seven days of an instruction; on days at rest the energy is
@@ -90,7 +100,7 @@ func (f *flight) week(phase athlete.PhaseKind, in Instruction, days int, rest fu
 		input := p.input(today)
 		f.m.Path = append(f.m.Path, PathDay{
 			Date: f.on, WeightKg: tissueKg(&p.Model, &f.s), FatKg: f.s.FatKg,
-			FatFreeKg: p.Model.ReferenceFatFreeKg(&f.s), EnergyKcal: input.EnergyKcal,
+			FatFreeKg: p.Model.ReferenceFatFreeKg(&f.s), WaterKg: p.Model.WaterKg(&f.s), EnergyKcal: input.EnergyKcal,
 			CarbohydrateKcal: input.CarbohydrateKcal, ActivityKcalPerKg: input.ActivityKcalPerKg,
 		})
 		if resting {
@@ -118,12 +128,13 @@ func always(civil.Date) bool { return true }
 // plan maps the season. Without a show it is recovery, where one is due, and
 // off-season.
 func (p *Problem) plan(c *Corridor) Map {
-	f := flight{p: p, s: p.State, on: p.AsOf}
+	f := p.flight()
 	first := p.Model.ReferenceFatFreeKg(&f.s)
 	if p.Show.Date.IsZero() {
 		f.between(p.AsOf.AddDays(7*openEndedWeeks), true)
 		return f.m
 	}
+	p = f.p
 	o := p.outline(&c.fastest)
 	for range o.prePrepWeeks {
 		r := p.ranges(&f.s, f.on)
@@ -160,6 +171,7 @@ const kcalPerKgGained = 7000.0
 func (f *flight) between(until civil.Date, gain bool) {
 	p := f.p
 	for f.on < until {
+		p.Levers = p.Levers.eased()
 		phase, in := p.betweenWeek(&f.s, f.on, gain)
 		f.week(phase, in, min(7, until.DaysSince(f.on)), never)
 	}
@@ -181,15 +193,16 @@ func (f *flight) diet(d *dietPlan) {
 	for w := range d.effort {
 		r := p.ranges(&f.s, f.on)
 		greatest, _ := p.greatestEffort(&f.s, &r)
+		effort := math.Min(d.effort[w], greatest)
 		rest := p.maintenanceDay
 		if d.breaks[w] {
 			rest = always
 		}
 		n := refeeds(p.Sex, bodyFatPct(&p.Model, &f.s))
-		week := f.week(athlete.Prep, r.instruction(p, d.effort[w]*greatest), min(7, end.DaysSince(f.on)), rest)
+		week := f.week(athlete.Prep, r.instruction(p, effort), min(7, end.DaysSince(f.on)), rest)
 		week.DietBreak = d.breaks[w]
-		if week.RestDays < week.Days {
-			week.Effort = d.effort[w]
+		if week.RestDays < week.Days && greatest > 0 {
+			week.Effort = effort / greatest
 		}
 		if week.RestDays == 0 {
 			week.Refeeds = n
@@ -210,13 +223,13 @@ func (f *flight) toStage() {
 // 2 kg are water; the pace is judgement).
 func (f *flight) recovery(weeks int) {
 	for w := range weeks {
+		f.p.Levers = f.p.Levers.eased()
 		f.week(athlete.Recovery, f.p.recoveryWeek(&f.s, f.on, w), 7, never)
 	}
 }
 
 func (p *Problem) recoveryWeek(s *dynamics.State, on civil.Date, week int) Instruction {
-	r := p.ranges(s, on)
-	in := r.instruction(p, 0)
+	in := p.standing(s, on)
 	gain := 0.0
 	switch enough := healthyPct(p.Sex); {
 	case bodyFatPct(&p.Model, s) >= enough:
@@ -266,8 +279,7 @@ func gainCeilingPct(sex athlete.Sex) float64 {
 
 // offSeasonWeek is the off-season's instruction at a state.
 func (p *Problem) offSeasonWeek(s *dynamics.State, on civil.Date, gain bool) Instruction {
-	r := p.ranges(s, on)
-	in := r.instruction(p, 0)
+	in := p.standing(s, on)
 	if gain && bodyFatPct(&p.Model, s) < gainCeilingPct(p.Sex) {
 		in.EnergyKcal += gainPctPerWeek / 100 * tissueKg(&p.Model, s) * kcalPerKgGained / 7
 	}

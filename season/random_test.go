@@ -37,6 +37,8 @@ func randomProblem(t *rapid.T) Problem {
 	p.Model.ActivityYield = rapid.Float64Range(0.5, 1).Draw(t, "yield")
 	p.Levers.StepsMax = p.Levers.StepsNow + rapid.SampledFrom([]float64{0, 3000, 8000}).Draw(t, "more steps")
 	p.Levers.CardioNow = rapid.SampledFrom([]float64{0, 60}).Draw(t, "cardio now")
+	p.Levers.StepsHabit = rapid.SampledFrom([]float64{0, 4000, 9000}).Draw(t, "steps habit")
+	p.Levers.CardioHabit = rapid.SampledFrom([]float64{0, 40}).Draw(t, "cardio habit")
 	p.Levers.CardioMax = p.Levers.CardioNow + rapid.SampledFrom([]float64{0, 120, 420}).Draw(t, "more cardio")
 	if p.Dieting = rapid.Bool().Draw(t, "dieting"); p.Dieting {
 		p.DietWeeks = rapid.IntRange(0, 14).Draw(t, "diet weeks")
@@ -88,8 +90,12 @@ func checkWeek(t *rapid.T, p *Problem, w *Week) {
 		t.Errorf("%s of %s, rest %d of %d days: energy availability %.2f, floor %.0f", w.Phase, w.From, w.RestDays, w.Days, w.Available, floor)
 	}
 	l := &p.Levers
-	if in := w.Asked; in.StepsPerDay < l.StepsNow-1e-6 || in.StepsPerDay > l.StepsMax+1e-6 ||
-		in.CardioMinutes < l.CardioNow-1e-6 || in.CardioMinutes > l.CardioMax+1e-6 || !(in.EnergyKcal > 0) {
+	leastSteps := l.StepsNow
+	if l.StepsHabit > 0 {
+		leastSteps = min(l.StepsNow, l.StepsHabit)
+	}
+	if in := w.Asked; in.StepsPerDay < leastSteps-1e-6 || in.StepsPerDay > l.StepsMax+1e-6 ||
+		in.CardioMinutes < min(l.CardioNow, l.CardioHabit)-1e-6 || in.CardioMinutes > l.CardioMax+1e-6 || !(in.EnergyKcal > 0) {
 		t.Errorf("%s of %s asks %+v of %+v", w.Phase, w.From, in, *l)
 	}
 	if w.Effort < 0 || w.Effort > 1 || w.DietBreak && (w.Effort != 0 || w.RestDays != w.Days || w.Refeeds != 0) {

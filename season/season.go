@@ -8,6 +8,8 @@
 package season
 
 import (
+	"math"
+
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/dynamics"
@@ -43,10 +45,12 @@ type Problem struct {
 
 // Levers are what can be asked of the athlete beyond food.
 type Levers struct {
-	StepsNow            float64 `json:"steps_now"` // a day
+	StepsNow            float64 `json:"steps_now"`   // a day, as asked today
+	StepsHabit          float64 `json:"steps_habit"` // a day, without anybody asking; 0 is StepsNow
 	StepsMax            float64 `json:"steps_max"`
 	StepKcalPerKg       float64 `json:"step_kcal_per_kg"`          // one step, net
-	CardioNow           float64 `json:"cardio_now"`                // minutes a week
+	CardioNow           float64 `json:"cardio_now"`                // minutes a week, as asked today
+	CardioHabit         float64 `json:"cardio_habit"`              // minutes a week, without anybody asking
 	CardioMax           float64 `json:"cardio_max"`                // minutes a week
 	CardioKcalPerKgMin  float64 `json:"cardio_kcal_per_kg_minute"` // net, the least tiring kind
 	LiftingKcalPerKgDay float64 `json:"lifting_kcal_per_kg_day"`   // net, mean over the week
@@ -68,6 +72,23 @@ func (l *Levers) ActivityKcalPerKg(in Instruction) float64 {
 // availability: cardio and lifting, not everyday steps.
 func (l *Levers) ExerciseKcalPerKg(cardioMinutes float64) float64 {
 	return cardioMinutes/7*l.CardioKcalPerKgMin + l.LiftingKcalPerKgDay
+}
+
+// What steps and cardio come down by, a week, on their way back to the habit when
+// no diet needs them (judgement: a few weeks, so that appetite and food can keep
+// up with each other).
+const (
+	easeSteps  = 1000.0 // a day
+	easeCardio = 30.0   // minutes a week
+)
+
+// eased are the levers a week later in a phase without a diet.
+func (l Levers) eased() Levers {
+	if l.StepsHabit > 0 {
+		l.StepsNow = math.Max(math.Min(l.StepsNow, l.StepsHabit), l.StepsNow-easeSteps)
+	}
+	l.CardioNow = math.Max(math.Min(l.CardioNow, l.CardioHabit), l.CardioNow-easeCardio)
+	return l
 }
 
 // readyDays before the show the condition should stand: the peak week carries

@@ -1,0 +1,129 @@
+package season
+
+import "math"
+
+const (
+	landsNear = 2e-4 // points of body fat to which a course is brought to its target
+	rateNear  = 1e-4 // how far over the permitted rate a week may come out, of that rate
+	settled   = 1e-5 // kg of cost that a round must bring for another to follow
+	rounds    = 30
+	leastStep = 0.01 // of the way that a quadratic programme shows
+)
+
+// optimise finds the efforts that reach the target at the least cost, beginning
+// near those that the legs have. It returns false, with every week at the
+// greatest effort, where no permitted efforts reach it.
+//
+// It is sequential quadratic programming: each round takes the slopes of the
+// true dynamics, solves the quadratic programme that has the landing for its
+// equation and the limits for bounds, goes along as far as the cost falls, and is
+// brought back to the target.
+func (c *course) optimise() bool {
+	q := &c.work
+	for w := range c.legs {
+		q.from[w], q.best[w], q.toward[w] = c.legs[w].effort, c.legs[w].effort, 1
+	}
+	c.set(1)
+	if over := c.fly(); over > -landsNear {
+		return over <= notTold
+	}
+	if !c.land(0) {
+		return true // nothing to lose: no effort at all is enough
+	}
+	cost := c.cost()
+	for range rounds {
+		roundsDone++
+		c.slopes()
+		c.price = q.solve(c)
+		now := cost
+		for share := 1.0; share > leastStep; share /= 3 {
+			if c.land(share) {
+				if now = c.cost(); now < cost {
+					break
+				}
+			}
+			now = cost
+		}
+		if now >= cost {
+			for w := range c.legs {
+				c.legs[w].effort = q.from[w]
+			}
+			c.fly()
+			break
+		}
+		done := cost-now < settled
+		cost = now
+		if done {
+			break
+		}
+	}
+	return true
+}
+
+// set gives every week the same effort.
+func (c *course) set(effort float64) {
+	for w := range c.legs {
+		c.legs[w].effort = effort
+	}
+}
+
+// try flies the efforts that lie a share of the way from where a round began to
+// the best of its quadratic programme, and so far towards more, or less, effort.
+func (c *course) try(share, more float64) float64 {
+	q := &c.work
+	for w := range c.legs {
+		e := q.from[w] + share*(q.best[w]-q.from[w]) + more*q.toward[w]
+		c.legs[w].effort = math.Max(0, math.Min(1, e))
+	}
+	return c.fly()
+}
+
+// land brings the efforts a share of the way to the target, by more or less of
+// all; false where that is not possible. Less is missed with more effort, so the
+// root is kept between two tries once there are two (regula falsi, else the
+// secant).
+func (c *course) land(share float64) bool {
+	at, over := 0.0, c.try(share, 0)
+	low, high := -1.0, 1.0 // enough to saturate every week
+	lowKnown, highKnown := false, false
+	slope := 0.0
+	for w := range c.legs {
+		slope += c.legs[w].miss * c.work.toward[w]
+	}
+	if slope > -1e-3 {
+		slope = math.Min(-1e-3, -2*math.Abs(over)) // as if half the effort were enough
+	}
+	for range 40 {
+		if math.Abs(over) < landsNear {
+			return true
+		}
+		if over > 0 {
+			low, lowKnown = at, true
+		} else {
+			high, highKnown = at, true
+		}
+		next := at - over/slope
+		if next <= low || next >= high {
+			switch {
+			case lowKnown && highKnown:
+				next = (low + high) / 2
+			case over > 0:
+				next = high
+			default:
+				next = low
+			}
+		}
+		if next == at {
+			return false
+		}
+		was, wasOver := at, over
+		at = next
+		over = c.try(share, at)
+		if s := (over - wasOver) / (at - was); s < 0 {
+			slope = s
+		}
+	}
+	return false
+}
+
+var roundsDone int
