@@ -45,8 +45,12 @@ type flight struct {
 	workers []worker
 	root    [reading.Learned * reading.Learned]float64 // of the posterior's covariance
 	low     float64                                    // kg, of the weight histogram
-	fan     []Fan
-	ends    ends
+	// Slow fluid decays, and in a day this much comes to it, kg; the rest of the
+	// noise is of one morning.
+	slowDecay, slowKick, fastSD float64
+
+	fan  []Fan
+	ends ends
 }
 
 // plannedDay is a day of the plan, ready for use in the inner loop.
@@ -75,6 +79,11 @@ func newFlight(p *Problem) *flight {
 		panic("forecast: the posterior's covariance is not one")
 	}
 	f.low = p.From.Mean[reading.Fat] + p.From.Mean[reading.FatFree] - weightBins*weightWidth*0.6
+	if from := &p.From; from.SlowFluidDays > 0 {
+		f.slowDecay = math.Exp(-1 / from.SlowFluidDays)
+	}
+	f.slowKick = p.From.SlowFluidSD * math.Sqrt(1-f.slowDecay*f.slowDecay)
+	f.fastSD = math.Sqrt(max(0, p.From.NoiseSD*p.From.NoiseSD-p.From.SlowFluidSD*p.From.SlowFluidSD))
 	f.days = make([]plannedDay, len(p.Plan))
 	for i, d := range p.Plan {
 		f.days[i] = plannedDay{Day: d, carbohydrateKcal: d.CarbohydrateKcal}
@@ -168,15 +177,8 @@ func (f *flight) launch(w *worker, first, end int) {
 	}
 }
 
-// slowDays and slowKick are the slow fluid's: its time constant and, kg, what
-// comes to it in a day.
-const slowDays = 6.0
-
-var (
-	slowDecay = math.Exp(-1 / slowDays)
-	slowKick  = 0.35 * math.Sqrt(1-slowDecay*slowDecay)
-	weekDrift = reading.RestDriftKcal * math.Sqrt(weekDays)
-)
+// weekDrift is how far the offset of expenditure wanders in a week, kcal a day.
+var weekDrift = reading.RestDriftKcal * math.Sqrt(weekDays)
 
 // week flies a block over the days from up to to.
 func (f *flight) week(w *worker, first, end, from, to int) {
@@ -202,7 +204,7 @@ func (f *flight) week(w *worker, first, end, from, to int) {
 				energy += v.coach.correction
 			}
 			energy *= v.ratio + f.p.DaySD*z[0]
-			v.slow = slowDecay*v.slow + slowKick*z[1]
+			v.slow = f.slowDecay*v.slow + f.slowKick*z[1]
 			m.RestKcal, m.ActivityYield, m.Partition.LossScale = v.rest, v.yield, v.lossScale
 			m.Step(&v.state, dynamics.Input{
 				EnergyKcal:        energy,
@@ -241,7 +243,6 @@ func (f *flight) land(w *worker, first, end int) {
 		e.lost[i] = v.firstLeanKg - e.lean[i]
 		e.leanest[i] = v.leanest
 		*w.source = v.random
-		noise := f.p.From.NoiseSD * 0.7 * w.normal.NormFloat64()
-		e.weight[i] = v.state.FatKg + e.lean[i] + v.gain*w.model.WaterKg(&v.state) + 0.5*v.slow + 0.5*noise
+		e.weight[i] = v.state.FatKg + e.lean[i] + v.gain*w.model.WaterKg(&v.state) + v.slow + f.fastSD*w.normal.NormFloat64()
 	}
 }

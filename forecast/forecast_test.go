@@ -20,7 +20,7 @@ func posterior(scale float64) reading.Posterior {
 		AdaptationGain: dynamics.AdaptationGain, ThermicEffect: dynamics.ThermicEffect,
 		Partition: dynamics.Trained(), CarbohydrateBaselineKcal: 1300, FluidBaselineKg: 20,
 	})
-	p := reading.Posterior{Model: m, Water: m.Fresh(0, 0, 0), NoiseSD: 0.5 * scale}
+	p := reading.Posterior{Model: m, Water: m.Fresh(0, 0, 0), NoiseSD: 0.5 * scale, SlowFluidSD: 0.35 * scale, SlowFluidDays: 6}
 	p.Mean = [reading.Learned]float64{11, 74, -60, 700, 0, 0.75, 0, 1}
 	for i, sd := range []float64{1.2, 1.3, 20, 90, 0.5, 0.15, 0.3, 0.2} {
 		p.Cov[i*reading.Learned+i] = sd * sd * scale * scale

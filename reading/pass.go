@@ -151,6 +151,9 @@ func (f *filter) slowVariance() float64 {
 	return v
 }
 
+// fastVariance is that of what is of one morning alone, its tails apart.
+func (f *filter) fastVariance() float64 { return sq(f.set.WeighInSD * f.startKg / 80 * f.noise) }
+
 // update takes in what the day tells of the body, one number at a time, and
 // writes down in to what was seen.
 func (f *filter) update(d *day, x, p []float64, to *pass) {
@@ -159,7 +162,7 @@ func (f *filter) update(d *day, x, p []float64, to *pass) {
 		h, ph := to.look(n)
 		f.weightRow(d, h)
 		s := sighting{innovation: d.weight - dot(h, x), weighIn: true}
-		fast := sq(f.set.WeighInSD * f.startKg / 80 * f.noise)
+		fast := f.fastVariance()
 		variance := project(ph, p, h)
 		// Student-t tails: far from what is expected, a weigh-in counts less.
 		z2 := s.innovation * s.innovation / (variance + fast)

@@ -85,8 +85,10 @@ type Posterior struct {
 	// where there is none, of those read once; else the one read last. Between
 	// equals the one read last, then the first by name.
 	Series string
-	// NoiseSD is the SD of one weigh-in about the trend, kg, all noise together.
-	NoiseSD float64
+	// NoiseSD is the SD of one weigh-in about the trend, kg, all noise together:
+	// slow fluid, the rhythms of the week and the cycle, and what is of the morning
+	// alone. SlowFluidSD is that of slow fluid, which decays by e in SlowFluidDays.
+	NoiseSD, SlowFluidSD, SlowFluidDays float64
 	// IntakeKcal and ActivityKcalPerKg are the means of the last two weeks.
 	IntakeKcal        float64
 	ActivityKcalPerKg float64
