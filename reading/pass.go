@@ -126,10 +126,11 @@ func (f *filter) predict(d *day, x, p []float64, m *move) {
 	m.carry(p, n)
 
 	q := d.intakeSD * d.intakeSD
-	p[Fat*n+Fat] += byFat*byFat*q + sq(0.006)
-	p[Fat*n+FatFree] += byFat * byLean * q
-	p[FatFree*n+Fat] += byFat * byLean * q
-	p[FatFree*n+FatFree] += byLean*byLean*q + sq(0.006)
+	const each, exchange = 0.006 * 0.006, ExchangeKg * ExchangeKg
+	p[Fat*n+Fat] += byFat*byFat*q + each + exchange
+	p[Fat*n+FatFree] += byFat*byLean*q - exchange
+	p[FatFree*n+Fat] += byFat*byLean*q - exchange
+	p[FatFree*n+FatFree] += byLean*byLean*q + each + exchange
 	p[Adaptation*n+Adaptation] += sq(2)
 	p[Rest*n+Rest] += sq(f.set.RestDriftKcal) + sq(d.jumpSD)
 	p[LossScale*n+LossScale] += sq(0.015)

@@ -146,6 +146,11 @@ type Query struct {
 // walk, kcal a day per root day (set on simulated seasons, seeds 30000 to 30999).
 const RestDriftKcal = 8.0
 
+// ExchangeKg is how fat goes for lean, or lean for fat, beyond what the dynamics
+// foresee: a random walk, kg per root day, that no scale sees (set on simulated
+// seasons, seeds 31000 to 31499).
+const ExchangeKg = 0.03
+
 // Settings are the filter's assumptions. The zero value is the recommended one
 // for every field: a positive field replaces the default.
 //
