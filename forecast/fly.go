@@ -19,7 +19,16 @@ import (
 const (
 	blockFutures = 64
 	weekDays     = 7
-	weekDraws    = 2 + 2*weekDays // drift, the coach's eye, and two a day
+	weekDraws    = drawDays + 2*weekDays
+)
+
+// What chance brings a future in a week, by its place among the draws: two a day
+// from drawDays on, of what is eaten and of slow fluid.
+const (
+	drawDrift = iota
+	drawExchange
+	drawEye
+	drawDays
 )
 
 // future is one athlete on the way: what was drawn for good, and the body on a
@@ -45,8 +54,12 @@ type flight struct {
 	workers []worker
 	root    [reading.Learned * reading.Learned]float64 // of the posterior's covariance
 	low     float64                                    // kg, of the weight histogram
-	fan     []Fan
-	ends    ends
+	// Slow fluid decays, and in a day this much comes to it, kg; the rest of the
+	// noise is of one morning.
+	slowDecay, slowKick, fastSD float64
+
+	fan  []Fan
+	ends ends
 }
 
 // plannedDay is a day of the plan, ready for use in the inner loop.
@@ -75,6 +88,11 @@ func newFlight(p *Problem) *flight {
 		panic("forecast: the posterior's covariance is not one")
 	}
 	f.low = p.From.Mean[reading.Fat] + p.From.Mean[reading.FatFree] - weightBins*weightWidth*0.6
+	if from := &p.From; from.SlowFluidDays > 0 {
+		f.slowDecay = math.Exp(-1 / from.SlowFluidDays)
+	}
+	f.slowKick = p.From.SlowFluidSD * math.Sqrt(1-f.slowDecay*f.slowDecay)
+	f.fastSD = math.Sqrt(max(0, p.From.NoiseSD*p.From.NoiseSD-p.From.SlowFluidSD*p.From.SlowFluidSD))
 	f.days = make([]plannedDay, len(p.Plan))
 	for i, d := range p.Plan {
 		f.days[i] = plannedDay{Day: d, carbohydrateKcal: d.CarbohydrateKcal}
@@ -136,6 +154,10 @@ func (f *flight) share(n int, do func(w *worker, i int)) {
 	wg.Wait()
 }
 
+// leastFatKg is the least fat that a future starts with or is left with by chance
+// (judgement: about 2 % of weight).
+const leastFatKg = 1.5
+
 // launch draws where each future of a block starts.
 func (f *flight) launch(w *worker, first, end int) {
 	from := &f.p.From
@@ -160,7 +182,7 @@ func (f *flight) launch(w *worker, first, end int) {
 		v.slow, v.gain, v.bias = x[reading.SlowFluid], x[reading.Gain], x[reading.Bias]
 		v.ratio = f.p.RatioMean + f.p.RatioSD*w.normal.NormFloat64()
 		v.state = from.Water
-		v.state.FatKg, v.state.LeanKg = max(1.5, x[reading.Fat]), m.LeanFromFatFree(x[reading.FatFree])
+		v.state.FatKg, v.state.LeanKg = max(leastFatKg, x[reading.Fat]), m.LeanFromFatFree(x[reading.FatFree])
 		v.state.AdaptationKcal = x[reading.Adaptation]
 		v.firstLeanKg = m.ReferenceFatFreeKg(&v.state)
 		v.leanest = math.Inf(1)
@@ -168,14 +190,11 @@ func (f *flight) launch(w *worker, first, end int) {
 	}
 }
 
-// slowDays and slowKick are the slow fluid's: its time constant and, kg, what
-// comes to it in a day.
-const slowDays = 6.0
-
+// In a week the offset of expenditure wanders by so much, kcal a day, and fat goes
+// for lean, kg.
 var (
-	slowDecay = math.Exp(-1 / slowDays)
-	slowKick  = 0.35 * math.Sqrt(1-slowDecay*slowDecay)
-	weekDrift = reading.RestDriftKcal * math.Sqrt(weekDays)
+	weekDrift    = reading.RestDriftKcal * math.Sqrt(weekDays)
+	weekExchange = reading.ExchangeKg * math.Sqrt(weekDays)
 )
 
 // week flies a block over the days from up to to.
@@ -185,9 +204,12 @@ func (f *flight) week(w *worker, first, end, from, to int) {
 	f.draw(w, block, to-from, steered)
 	for i := range block {
 		v, z := &block[i], &w.draws[i]
-		v.rest += weekDrift * z[0]
+		v.rest += weekDrift * z[drawDrift]
+		exchange := min(weekExchange*z[drawExchange], max(0, v.state.FatKg-leastFatKg))
+		v.state.FatKg -= exchange
+		v.state.LeanKg += exchange
 		if steered {
-			f.steer(v, &w.model, &f.days[from].Day, trendSD*z[1])
+			f.steer(v, &w.model, &f.days[from].Day, trendSD*z[drawEye])
 		}
 	}
 	m := &w.model
@@ -195,14 +217,14 @@ func (f *flight) week(w *worker, first, end, from, to int) {
 		d, c := &f.days[day], &w.counts[day-from]
 		for i := range block {
 			v := &block[i]
-			z := w.draws[i][2+2*(day-from):]
+			z := w.draws[i][drawDays+2*(day-from):]
 			f.count(c, m, v)
 			energy := d.EnergyKcal
 			if !d.Free {
 				energy += v.coach.correction
 			}
 			energy *= v.ratio + f.p.DaySD*z[0]
-			v.slow = slowDecay*v.slow + slowKick*z[1]
+			v.slow = f.slowDecay*v.slow + f.slowKick*z[1]
 			m.RestKcal, m.ActivityYield, m.Partition.LossScale = v.rest, v.yield, v.lossScale
 			m.Step(&v.state, dynamics.Input{
 				EnergyKcal:        energy,
@@ -219,15 +241,25 @@ func (f *flight) draw(w *worker, block []future, days int, steered bool) {
 	for i := range block {
 		v, z := &block[i], &w.draws[i]
 		*w.source = v.random
-		z[0] = w.normal.NormFloat64()
+		z[drawDrift], z[drawExchange] = w.normal.NormFloat64(), w.normal.NormFloat64()
 		if steered {
-			z[1] = w.normal.NormFloat64()
+			z[drawEye] = w.normal.NormFloat64()
 		}
-		for j := range z[2 : 2+2*days] {
-			z[2+j] = w.normal.NormFloat64()
+		for j := range 2 * days {
+			z[drawDays+j] = w.normal.NormFloat64()
 		}
 		v.random = *w.source
 	}
+}
+
+// tail draws from Student's t with 4 degrees of freedom, which is how a morning's
+// weight scatters (reading.Settings.TailDF): a normal over the root of a chi
+// square, which of 4 degrees is the sum of two exponentials. The scale is learned
+// by the median of what is seen, so that the median is made a normal's.
+func (w *worker) tail() float64 {
+	const medianOfNormal, medianOfT4 = 0.67449, 0.74070
+	chi := 0.5 * (w.normal.ExpFloat64() + w.normal.ExpFloat64())
+	return medianOfNormal / medianOfT4 * w.normal.NormFloat64() / math.Sqrt(chi)
 }
 
 // land counts the last morning and writes down how a block ends.
@@ -241,7 +273,6 @@ func (f *flight) land(w *worker, first, end int) {
 		e.lost[i] = v.firstLeanKg - e.lean[i]
 		e.leanest[i] = v.leanest
 		*w.source = v.random
-		noise := f.p.From.NoiseSD * 0.7 * w.normal.NormFloat64()
-		e.weight[i] = v.state.FatKg + e.lean[i] + v.gain*w.model.WaterKg(&v.state) + 0.5*v.slow + 0.5*noise
+		e.weight[i] = v.state.FatKg + e.lean[i] + v.gain*w.model.WaterKg(&v.state) + v.slow + f.fastSD*w.tail()
 	}
 }

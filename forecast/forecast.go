@@ -63,8 +63,8 @@ type Target struct {
 
 // Forecast is the answer.
 type Forecast struct {
-	Fan     []Fan            `json:"fan"` // each morning from AsOf
-	Weight  numeric.Interval `json:"weight_kg"`
+	Fan     []Fan            `json:"fan"`       // each morning from AsOf
+	Weight  numeric.Interval `json:"weight_kg"` // on the scale, the morning's noise in it
 	BodyFat numeric.Interval `json:"body_fat_pct"`
 	// MethodPct is body fat on the scale of the athlete's method, on which the
 	// target is judged; the lasting bias of a method leaves BodyFat wider.

@@ -20,7 +20,7 @@ func posterior(scale float64) reading.Posterior {
 		AdaptationGain: dynamics.AdaptationGain, ThermicEffect: dynamics.ThermicEffect,
 		Partition: dynamics.Trained(), CarbohydrateBaselineKcal: 1300, FluidBaselineKg: 20,
 	})
-	p := reading.Posterior{Model: m, Water: m.Fresh(0, 0, 0), NoiseSD: 0.5 * scale}
+	p := reading.Posterior{Model: m, Water: m.Fresh(0, 0, 0), NoiseSD: 0.5 * scale, SlowFluidSD: 0.35 * scale, SlowFluidDays: 6}
 	p.Mean = [reading.Learned]float64{11, 74, -60, 700, 0, 0.75, 0, 1}
 	for i, sd := range []float64{1.2, 1.3, 20, 90, 0.5, 0.15, 0.3, 0.2} {
 		p.Cov[i*reading.Learned+i] = sd * sd * scale * scale
@@ -69,11 +69,12 @@ func TestCertainFutureIsTheDynamics(t *testing.T) {
 	for _, d := range days {
 		m.Step(&s, dynamics.Input{EnergyKcal: d.EnergyKcal, CarbohydrateKcal: d.CarbohydrateKcal, ActivityKcalPerKg: d.ActivityKcalPerKg})
 	}
-	// What is left is the weekly drift of expenditure, some 25 kcal a week.
+	// What is left is the weekly drift of expenditure and fat that goes for lean:
+	// 0.03 kg per root day are 0.22 points of 85 kg in 40 days.
 	if got := f.BodyFat.Value; math.Abs(got-100*s.FatKg/(s.FatKg+m.ReferenceFatFreeKg(&s))) > 0.15 {
 		t.Errorf("body fat %.3f, the dynamics give %.3f", got, s.BodyFatPct())
 	}
-	if w := f.BodyFat.High90 - f.BodyFat.Low90; w > 0.5 {
+	if w := f.BodyFat.High90 - f.BodyFat.Low90; w > 1 {
 		t.Errorf("a certain future has an interval of %.2f points", w)
 	}
 }

@@ -6,7 +6,7 @@ import "glidepath/dynamics"
 // the plan over the weeks that follow (in proportion), learns what stands behind
 // it (the sum of gaps), and changes intake in bounded steps.
 const (
-	trendSD       = 0.25  // kg
+	trendSD       = 0.35  // kg
 	steerNow      = 250.0 // kcal a day per kg of gap: 7,500 kcal over a month
 	steerSum      = 60.0  // kcal a day per kg of gap and week
 	steerStepKcal = 200.0 // the most that a week changes

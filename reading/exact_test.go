@@ -86,7 +86,7 @@ func (f *filter) observations() []observation {
 		if !math.IsNaN(d.weight) {
 			h := make([]float64, n)
 			f.weightRow(&d, h)
-			out = append(out, observation{t, h, d.weight, sq(f.set.WeighInSD * f.startKg / 80 * f.noise)})
+			out = append(out, observation{t, h, d.weight, f.fastVariance()})
 		}
 		for k, c := range d.compositions {
 			// What the filter knew: all that came before this reading.

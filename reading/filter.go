@@ -113,10 +113,10 @@ func combineEstimates(a, aSD, b, bSD float64) (mean, sd float64) {
 // priorFat is what is believed of fat mass before any measurement: trained
 // people, not the general public (judgement; the means of the cohorts in
 // docs/validation.md lie within). A body so heavy for its height that this would
-// make it more muscular than all but a few are is fatter instead, by six tenths
-// of its weight at most, and the doubt is wider: Kouri et al. 1995 (Clin J Sport Med 5:223) found fat-free mass indices
-// of up to 25 kg/m^2 in trained men who took no drugs and above 30 in some who
-// did; 28, and 22 for women, are judgement.
+// make it more muscular than all but a few are is fatter instead, by six tenths of
+// its weight at most, and the doubt is wider: Kouri et al. 1995 (Clin J Sport Med
+// 5:223) found fat-free mass indices of up to 25 kg/m^2 in trained men who took no
+// drugs and above 30 in some who did; 28, and 22 for women, are judgement.
 func priorFat(sex athlete.Sex, weightKg, heightCm float64) (kg, sd float64) {
 	pct, pctSD, index := 16.0, 5.5, 28.0
 	if sex == athlete.Female {

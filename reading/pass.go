@@ -126,10 +126,11 @@ func (f *filter) predict(d *day, x, p []float64, m *move) {
 	m.carry(p, n)
 
 	q := d.intakeSD * d.intakeSD
-	p[Fat*n+Fat] += byFat*byFat*q + sq(0.006)
-	p[Fat*n+FatFree] += byFat * byLean * q
-	p[FatFree*n+Fat] += byFat * byLean * q
-	p[FatFree*n+FatFree] += byLean*byLean*q + sq(0.006)
+	const each, exchange = 0.006 * 0.006, ExchangeKg * ExchangeKg
+	p[Fat*n+Fat] += byFat*byFat*q + each + exchange
+	p[Fat*n+FatFree] += byFat*byLean*q - exchange
+	p[FatFree*n+Fat] += byFat*byLean*q - exchange
+	p[FatFree*n+FatFree] += byLean*byLean*q + each + exchange
 	p[Adaptation*n+Adaptation] += sq(2)
 	p[Rest*n+Rest] += sq(f.set.RestDriftKcal) + sq(d.jumpSD)
 	p[LossScale*n+LossScale] += sq(0.015)
@@ -151,6 +152,9 @@ func (f *filter) slowVariance() float64 {
 	return v
 }
 
+// fastVariance is that of what is of one morning alone, its tails apart.
+func (f *filter) fastVariance() float64 { return sq(f.set.WeighInSD * f.startKg / 80 * f.noise) }
+
 // update takes in what the day tells of the body, one number at a time, and
 // writes down in to what was seen.
 func (f *filter) update(d *day, x, p []float64, to *pass) {
@@ -159,7 +163,7 @@ func (f *filter) update(d *day, x, p []float64, to *pass) {
 		h, ph := to.look(n)
 		f.weightRow(d, h)
 		s := sighting{innovation: d.weight - dot(h, x), weighIn: true}
-		fast := sq(f.set.WeighInSD * f.startKg / 80 * f.noise)
+		fast := f.fastVariance()
 		variance := project(ph, p, h)
 		// Student-t tails: far from what is expected, a weigh-in counts less.
 		z2 := s.innovation * s.innovation / (variance + fast)

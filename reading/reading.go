@@ -85,8 +85,10 @@ type Posterior struct {
 	// where there is none, of those read once; else the one read last. Between
 	// equals the one read last, then the first by name.
 	Series string
-	// NoiseSD is the SD of one weigh-in about the trend, kg, all noise together.
-	NoiseSD float64
+	// NoiseSD is the SD of one weigh-in about the trend, kg, all noise together:
+	// slow fluid, the rhythms of the week and the cycle, and what is of the morning
+	// alone. SlowFluidSD is that of slow fluid, which decays by e in SlowFluidDays.
+	NoiseSD, SlowFluidSD, SlowFluidDays float64
 	// IntakeKcal and ActivityKcalPerKg are the means of the last two weeks.
 	IntakeKcal        float64
 	ActivityKcalPerKg float64
@@ -143,6 +145,11 @@ type Query struct {
 // RestDriftKcal is how an athlete's offset of expenditure wanders: a random
 // walk, kcal a day per root day (set on simulated seasons, seeds 30000 to 30999).
 const RestDriftKcal = 8.0
+
+// ExchangeKg is how fat goes for lean, or lean for fat, beyond what the dynamics
+// foresee: a random walk, kg per root day, that no scale sees (set on simulated
+// seasons, seeds 31000 to 31499).
+const ExchangeKg = 0.03
 
 // Settings are the filter's assumptions. The zero value is the recommended one
 // for every field: a positive field replaces the default.

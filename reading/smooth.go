@@ -269,8 +269,12 @@ func (f *filter) posterior() Posterior {
 	f.model.Partition.LossScale = dynamics.Trained().LossScale * math.Exp(x[LossScale])
 	out.Model = f.model
 	out.Water = f.days[T-1].water
-	scale := f.startKg / 80 * f.noise
-	out.NoiseSD = math.Hypot(f.set.WeighInSD*scale, f.set.SlowFluidSD*scale)
+	out.SlowFluidSD, out.SlowFluidDays = math.Sqrt(f.slowVariance()), f.set.SlowFluidDays
+	rhythms := 0.0 // a wave's variance is half the square of its height
+	for i := cycleCos; i <= weekSin; i++ {
+		rhythms += 0.5 * (sq(x[i]) + p[i*n+i])
+	}
+	out.NoiseSD = math.Sqrt(sq(out.SlowFluidSD) + rhythms + f.fastVariance())
 	count := 0.0
 	for i := max(0, T-14); i < T; i++ {
 		out.IntakeKcal += f.days[i].input.EnergyKcal
