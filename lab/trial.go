@@ -46,6 +46,7 @@ func (c *Cohort) Try(policies []PolicyName, progress func(done, of int)) (*Trial
 type Row struct {
 	Policy     PolicyName `json:"policy"`
 	On         Share      `json:"on_target"`            // stage body fat within a point of the target
+	OnOut      Share      `json:"on_target_outside"`  // the same without the borderline
 	OnOwn      Share      `json:"on_target_own"`        // the same on the scale of the athlete's method, of those for whom it was feasible there
 	Class      Share      `json:"inside_class"`         // of those with a class limit
 	LeanLostKg float64    `json:"lean_lost_kg"`         //
@@ -94,6 +95,7 @@ func (t *Trial) Row(p PolicyName) Row {
 		r.ChangeKcal = moved / changes
 	}
 	r.On = t.share(p, feasible, func(o *Outcome) bool { return o.On(within) })
+	r.OnOut = t.share(p, func(g *Ground, _ *Outcome) bool { return g.Feasible() && !g.Borderline() }, func(o *Outcome) bool { return o.On(within) })
 	r.OnOwn = t.share(p, func(g *Ground, _ *Outcome) bool { return g.OwnFeasible() }, func(o *Outcome) bool { return o.OnByMethod(within) })
 	r.Class = t.share(p, func(g *Ground, o *Outcome) bool { return g.Feasible() && o.ClassKg > 0 }, (*Outcome).InsideClass)
 	r.Planned = t.share(p, everybody, func(o *Outcome) bool { return o.PlannedOverFloor < -floorSlack })
