@@ -10,8 +10,9 @@ import (
 type Verdict struct {
 	What   string `json:"what"`
 	Wanted string `json:"wanted"`
+	Whose  string `json:"whose,omitempty"` // where the bound is another policy's
 	Got    string `json:"got"`
-	Brief  string `json:"brief"` // got, without the interval; in brackets a bound that is another policy's
+	Brief  string `json:"brief"` // got, without the interval; in brackets another policy's bound
 	Holds  bool   `json:"holds"`
 }
 
@@ -94,12 +95,14 @@ func (r *Report) say(v Verdict) { r.Verdicts = append(r.Verdicts, v) }
 // share judges a share; one of nobody is not judged.
 func (r *Report) share(what, wanted string, s Share, holds func(v float64) bool) {
 	if s.Of > 0 {
-		r.say(Verdict{what, wanted, s.String(), fmt.Sprintf("%.1f %%", 100*s.Value), holds(s.Value)})
+		r.say(Verdict{
+			What: what, Wanted: wanted, Got: s.String(), Brief: fmt.Sprintf("%.1f %%", 100*s.Value), Holds: holds(s.Value),
+		})
 	}
 }
 
-func (r *Report) atLeast(what string, s Share, least float64) {
-	r.share(what, fmt.Sprintf("at least %.0f %%", 100*least), s, func(v float64) bool { return v >= least })
+func (r *Report) mostly(what string, s Share) {
+	r.share(what, fmt.Sprintf("at least %.0f %%", 100*mostly), s, func(v float64) bool { return v >= mostly })
 }
 
 func (r *Report) under(what string, s Share, most float64) {
@@ -108,7 +111,7 @@ func (r *Report) under(what string, s Share, most float64) {
 
 // Must-holds of the product.
 const (
-	mostOn       = 0.95 // on target, inside the class, told of the infeasible: at least
+	mostly       = 0.95 // on target, inside the class, told of the infeasible: at least
 	falseAlarms  = 0.05
 	ofInformed   = 0.9 // true accuracy by a biased method, of who knows the dynamics
 	ofLeanLost   = 1.1 // lean lost, of who knows the truth
@@ -121,19 +124,20 @@ func (r *Report) judge(m *Measuring) {
 		return
 	}
 	if m.BiasSD == 0 {
-		r.atLeast("on target within 1 point, of the feasible", p.On, mostOn)
+		r.mostly("on target within 1 point, of the feasible", p.On)
 	} else {
-		r.atLeast("on target within 1 point on the method's own scale, of the feasible there", p.OnOwn, mostOn)
+		r.mostly("on target within 1 point on the method's own scale, of the feasible there", p.OnOwn)
 		if informed := r.row(Informed); informed != nil && informed.On.Of > 0 {
 			least := ofInformed * informed.On.Value
 			r.say(Verdict{
-				"on target within 1 point in truth, of the feasible", fmt.Sprintf("at least %.1f %%: 90 %% of who knows the dynamics", 100*least),
-				p.On.String(), fmt.Sprintf("%.1f %% (%.1f)", 100*p.On.Value, 100*least), p.On.Value >= least,
+				What:   "on target within 1 point in truth, of the feasible",
+				Wanted: fmt.Sprintf("at least %.1f %%", 100*least), Whose: "90 % of who knows the dynamics",
+				Got: p.On.String(), Brief: fmt.Sprintf("%.1f %% (%.1f)", 100*p.On.Value, 100*least), Holds: p.On.Value >= least,
 			})
 		}
 	}
-	r.atLeast("inside the class limit, of the feasible with one", p.Class, mostOn)
-	r.atLeast("infeasible, and told so at the appraisal", p.Recall, mostOn)
+	r.mostly("inside the class limit, of the feasible with one", p.Class)
+	r.mostly("infeasible, and told so at the appraisal", p.Recall)
 	r.under("feasible, but told that there is no time", p.False, falseAlarms)
 	r.judgeHardship(p)
 	for i := range r.Coverage {
@@ -146,15 +150,15 @@ func (r *Report) judgeHardship(p *Row) {
 	if knows := r.row(Clairvoyant); knows != nil && knows.On.Of > 0 {
 		most := ofLeanLost * knows.LeanLostKg
 		r.say(Verdict{
-			"lean lost, mean of the feasible", fmt.Sprintf("at most %.2f kg: within 10 %% of who knows the truth", most),
-			fmt.Sprintf("%.2f kg", p.LeanLostKg), fmt.Sprintf("%.2f kg (%.2f)", p.LeanLostKg, most), p.LeanLostKg <= most,
+			What: "lean lost, mean of the feasible", Wanted: fmt.Sprintf("at most %.2f kg", most), Whose: "110 % of who knows the truth",
+			Got: fmt.Sprintf("%.2f kg", p.LeanLostKg), Brief: fmt.Sprintf("%.2f kg (%.2f)", p.LeanLostKg, most), Holds: p.LeanLostKg <= most,
 		})
 	}
 	r.under("weeks beyond the permitted rate by more than a tenth", p.TooFast, tooFastWeeks)
 	r.say(Verdict{
-		"energy availability planned below the floor", "never",
-		fmt.Sprintf("%.0f of %.0f athletes; least %+.2f kcal/kg over it", p.Planned.Hits, p.Planned.Of, p.LeastEA),
-		fmt.Sprintf("%.0f of %.0f", p.Planned.Hits, p.Planned.Of), p.Planned.Hits == 0,
+		What: "energy availability planned below the floor", Wanted: "never",
+		Got:   fmt.Sprintf("%.0f of %.0f athletes; least %+.2f kcal/kg over it", p.Planned.Hits, p.Planned.Of, p.LeastEA),
+		Brief: fmt.Sprintf("%.0f of %.0f", p.Planned.Hits, p.Planned.Of), Holds: p.Planned.Hits == 0,
 	})
 	thumb := r.row(Thumb)
 	if thumb == nil || thumb.On.Of == 0 {
@@ -162,8 +166,8 @@ func (r *Report) judgeHardship(p *Row) {
 	}
 	against := func(what, word, format string, got, bound float64, holds bool) {
 		r.say(Verdict{
-			what, fmt.Sprintf(word+" "+format+": the rule of thumb's", bound), fmt.Sprintf(format, got),
-			fmt.Sprintf(format+" (%.0f)", got, bound), holds,
+			What: what, Wanted: word + " " + fmt.Sprintf(format, bound), Whose: "the rule of thumb's",
+			Got: fmt.Sprintf(format, got), Brief: fmt.Sprintf(format+" (%.0f)", got, bound), Holds: holds,
 		})
 	}
 	against("changes of prescription in a season", "under", "%.1f", p.Changes, thumb.Changes, p.Changes < thumb.Changes)

@@ -46,7 +46,7 @@ func (c *Cohort) Try(policies []PolicyName, progress func(done, of int)) (*Trial
 type Row struct {
 	Policy     PolicyName `json:"policy"`
 	On         Share      `json:"on_target"`            // stage body fat within a point of the target
-	OnOut      Share      `json:"on_target_outside"`  // the same without the borderline
+	OnOut      Share      `json:"on_target_outside"`    // the same without the borderline
 	OnOwn      Share      `json:"on_target_own"`        // the same on the scale of the athlete's method, of those for whom it was feasible there
 	Class      Share      `json:"inside_class"`         // of those with a class limit
 	LeanLostKg float64    `json:"lean_lost_kg"`         //

@@ -65,7 +65,7 @@ func (o *runOptions) run(c *cobra.Command) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(c.ErrOrStderr(), "%d athletes, %d policies, %.0f s\n", o.athletes, len(names), time.Since(start).Seconds())
+	c.PrintErrf("%d athletes, %d policies, %.0f s\n", o.athletes, len(names), time.Since(start).Seconds())
 	report := trial.Report()
 	if o.out != "" {
 		if err := writeFigures(trial, o.out, ""); err != nil {
@@ -82,7 +82,9 @@ func (o *runOptions) run(c *cobra.Command) error {
 			return err
 		}
 	} else {
-		fmt.Fprintln(c.OutOrStdout(), tables(report))
+		if _, err := fmt.Fprintln(c.OutOrStdout(), tables(report)); err != nil {
+			return err
+		}
 	}
 	if o.strict && !report.Holds() {
 		return errFails

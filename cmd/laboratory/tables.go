@@ -139,7 +139,11 @@ func yes(holds bool) string {
 func verdictTable(r *lab.Report) table.Writer {
 	t := newTable("What must hold", "what", "wanted", "got", "holds")
 	for _, v := range r.Verdicts {
-		t.AppendRow(table.Row{v.What, v.Wanted, v.Got, yes(v.Holds)})
+		wanted := v.Wanted
+		if v.Whose != "" {
+			wanted += ", " + v.Whose
+		}
+		t.AppendRow(table.Row{v.What, wanted, v.Got, yes(v.Holds)})
 	}
 	return t
 }
