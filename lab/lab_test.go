@@ -1,7 +1,9 @@
 package lab
 
 import (
+	"context"
 	"encoding/json"
+	"errors"
 	"reflect"
 	"testing"
 )
@@ -13,7 +15,7 @@ import (
 func TestSmallCohort(t *testing.T) {
 	c := &Cohort{Seed: 1, Measuring: ScanGrade, Athletes: 24, CheckIntervals: true}
 	calls := 0
-	trial, err := c.Try(Policies(), func(done, of int) {
+	trial, err := c.Try(t.Context(), Policies(), func(done, of int) {
 		if calls++; done != calls || of != 24*6 {
 			t.Errorf("progress %d of %d at call %d", done, of, calls)
 		}
@@ -88,12 +90,12 @@ func checkReport(t *testing.T, trial *Trial, r *Report) {
 // The answer does not depend on the number of workers.
 func TestAnotherNumberOfCoresIsTheSame(t *testing.T) {
 	c := &Cohort{Seed: 3, Measuring: Calipers, Athletes: 3, Workers: 1, CheckIntervals: true}
-	one, err := c.Try([]PolicyName{Product, Informed}, nil)
+	one, err := c.Try(t.Context(), []PolicyName{Product, Informed}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	c.Workers = 3
-	three, err := c.Try([]PolicyName{Product, Informed}, nil)
+	three, err := c.Try(t.Context(), []PolicyName{Product, Informed}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -102,15 +104,32 @@ func TestAnotherNumberOfCoresIsTheSame(t *testing.T) {
 	}
 }
 
+// A run that is stopped says so and gives nothing.
+func TestStopped(t *testing.T) {
+	ctx, stop := context.WithCancel(t.Context())
+	c := &Cohort{Seed: 3, Measuring: ScanGrade, Athletes: 50, Workers: 1}
+	trial, err := c.Try(ctx, []PolicyName{Thumb}, func(done, _ int) {
+		if done == 60 {
+			stop()
+		}
+		if done > 63 {
+			t.Errorf("season %d after the stop at 60", done)
+		}
+	})
+	if !errors.Is(err, context.Canceled) || trial != nil {
+		t.Errorf("%v, %v", trial, err)
+	}
+}
+
 // Checking intervals changes no season.
 func TestChecksChangeNothing(t *testing.T) {
 	c := &Cohort{Seed: 3, Measuring: ScanGrade, Athletes: 2}
-	plain, err := c.Run(Product, nil)
+	plain, err := c.Run(t.Context(), Product, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	c.CheckIntervals = true
-	checked, err := c.Run(Product, nil)
+	checked, err := c.Run(t.Context(), Product, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

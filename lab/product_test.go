@@ -46,7 +46,7 @@ func (p *coached) week(on civil.Date, n news) (order, error) {
 func TestShortCutIsTheProduct(t *testing.T) {
 	for _, m := range []Measuring{ScanGrade, EyeOnly} {
 		c := &Cohort{Seed: 7, Measuring: m, Athletes: 1, CheckIntervals: true}
-		short, err := c.Run(Product, nil)
+		short, err := c.Run(t.Context(), Product, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -74,7 +74,7 @@ func (o *documentOptions) run(c *cobra.Command) error {
 		if err != nil {
 			return err
 		}
-		trial, err := try(cohort, names, c.ErrOrStderr(), fmt.Sprintf("%d of %d: %s", i+1, len(cohortsOfPage), k.name))
+		trial, err := try(c.Context(), cohort, names, c.ErrOrStderr(), fmt.Sprintf("%d of %d: %s", i+1, len(cohortsOfPage), k.name))
 		if err != nil {
 			return err
 		}
@@ -135,10 +135,14 @@ func side(columns []column) string {
 	var rows []lab.Verdict
 	for _, c := range columns {
 		header = append(header, c.name)
+		after := 0 // what only some columns have stands where they have it
 		for _, v := range c.report.Verdicts {
-			if !slices.ContainsFunc(rows, func(r lab.Verdict) bool { return r.What == v.What }) {
-				rows = append(rows, v)
+			at := slices.IndexFunc(rows, func(r lab.Verdict) bool { return r.What == v.What })
+			if at < 0 {
+				at = after
+				rows = slices.Insert(rows, at, v)
 			}
+			after = at + 1
 		}
 	}
 	t := newTable("", header...)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -61,7 +62,7 @@ func (o *runOptions) run(c *cobra.Command) error {
 		return err
 	}
 	start := time.Now()
-	trial, err := try(cohort, names, c.ErrOrStderr(), "seasons")
+	trial, err := try(c.Context(), cohort, names, c.ErrOrStderr(), "seasons")
 	if err != nil {
 		return err
 	}
@@ -93,11 +94,11 @@ func (o *runOptions) run(c *cobra.Command) error {
 }
 
 // try runs a trial with its progress told.
-func try(cohort *lab.Cohort, names []lab.PolicyName, stderr io.Writer, what string) (*lab.Trial, error) {
+func try(ctx context.Context, cohort *lab.Cohort, names []lab.PolicyName, stderr io.Writer, what string) (*lab.Trial, error) {
 	bar := progressbar.NewOptions(cohort.Athletes*(len(names)+1), progressbar.OptionSetWriter(stderr),
 		progressbar.OptionSetDescription(what), progressbar.OptionSetWidth(24), progressbar.OptionShowCount(),
 		progressbar.OptionThrottle(500*time.Millisecond), progressbar.OptionClearOnFinish())
-	t, err := cohort.Try(names, func(done, _ int) { _ = bar.Set(done) })
+	t, err := cohort.Try(ctx, names, func(done, _ int) { _ = bar.Set(done) })
 	_ = bar.Finish()
 	return t, err
 }
