@@ -4,7 +4,7 @@ GOLANGCI_LINT_VERSION = v2.15.0
 export GOBIN = $(CURDIR)/bin
 LINT = $(GOBIN)/golangci-lint
 
-.PHONY: run build test check lint fmt bench fuzz golden clean
+.PHONY: run build test check lint fmt bench fuzz golden laboratory clean
 
 run: ## the main job on the invented demo roster
 	go run ./cmd/glidepath demo
@@ -40,6 +40,12 @@ fuzz: ## every fuzz target for a while
 
 golden: ## rewrite the golden files; read the difference before you commit it
 	go test ./report ./chart ./cli ./validation -update
+
+ATHLETES = 500
+SEED = 100
+laboratory: ## the tables and figures of docs/laboratory.md: some minutes on all cores
+	go build -o bin/laboratory ./cmd/laboratory
+	bin/laboratory document --athletes $(ATHLETES) --seed $(SEED)
 
 clean:
 	rm -rf bin

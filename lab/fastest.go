@@ -96,7 +96,7 @@ func newFastest(s *subject) fastest {
 // week asks for the next week of a body with so much fat as is believed.
 func (f *fastest) week(on civil.Date, fatKg float64) *athlete.Prescription {
 	a := &f.s.spec.Athlete
-	spent := f.spent()
+	spent := f.lastWeek(func(t *scenario.TruthDay) float64 { return t.ReportedScaleExpenditureKcal })
 	steps, asked := a.StepsMax(), a.StepsPerDay
 	if f.plan != nil {
 		asked = f.plan.Steps
@@ -110,13 +110,13 @@ func (f *fastest) week(on civil.Date, fatKg float64) *athlete.Prescription {
 	return f.plan
 }
 
-// spent is the last week's mean expenditure, on the scale of the log.
-func (f *fastest) spent() float64 {
-	kcal := 0.0
-	for _, t := range f.truth[len(f.truth)-7:] {
-		kcal += t.ReportedScaleExpenditureKcal / 7
+// lastWeek is the mean of something over the last seven days.
+func (f *fastest) lastWeek(of func(*scenario.TruthDay) float64) float64 {
+	mean := 0.0
+	for i := len(f.truth) - 7; i < len(f.truth); i++ {
+		mean += of(&f.truth[i]) / 7
 	}
-	return kcal
+	return mean
 }
 
 // learn takes in what the last week of the plan that stood showed.
@@ -129,7 +129,8 @@ func (f *fastest) learn() {
 	fat, lean := was.FatKg-now.FatKg, was.LeanKg-now.LeanKg
 	energy := fat*fatKcalPerKg + lean*f.body.LeanEnergyKcalPerKg
 	if kg := fat + lean; kg > 0.1 {
-		f.density += 0.3 * (math.Max(6000, math.Min(9400, energy/kg)) - f.density)
+		f.density += 0.5 * (math.Max(3000, math.Min(9400, energy/kg)) - f.density)
 	}
-	f.ratio += 0.3 * ((f.spent()-energy/7)/f.plan.MeanEnergyKcal() - f.ratio)
+	eaten := f.lastWeek(func(t *scenario.TruthDay) float64 { return t.IntakeKcal * t.ReportingFactor })
+	f.ratio += 0.3 * (eaten/f.plan.MeanEnergyKcal() - f.ratio)
 }

@@ -71,8 +71,7 @@ func newPlot(x, y string) *plot.Plot {
 	p.BackgroundColor = paper
 	p.X.Label.Text, p.Y.Label.Text = x, y
 	for _, a := range []*plot.Axis{&p.X, &p.Y} {
-		a.Color, a.Tick.Color, a.Tick.Label.Color, a.Label.TextStyle.Color = soft, soft, ink, ink
-		a.LineStyle.Color, a.Tick.LineStyle.Color = soft, soft
+		a.Color, a.Tick.Color = soft, soft
 		a.Padding = vg.Points(3)
 		a.Label.Padding = vg.Points(3)
 	}
@@ -98,7 +97,7 @@ func tiles(plots []*plot.Plot, across int, width, height vg.Length) ([]byte, err
 	c := vgsvg.New(width*vg.Length(across), height*vg.Length(rows))
 	whole := draw.New(c)
 	whole.SetColor(paper)
-	whole.Fill(whole.Rectangle.Path())
+	whole.Fill(whole.Path())
 	const margin = 7
 	for i, p := range plots {
 		x, y := vg.Length(i%across)*width, vg.Length(rows-1-i/across)*height
@@ -241,7 +240,7 @@ func coverage(r *Report) (Figure, error) {
 			shape draw.GlyphDrawer
 		}{{c.In50, orange, draw.PyramidGlyph{}}, {c.In90, blue, draw.CircleGlyph{}}} {
 			whisker := thinLine(100*s.share.Low, y, 100*s.share.High, y)
-			whisker.LineStyle.Color, whisker.Width = s.color, vg.Points(1.4)
+			whisker.Color, whisker.Width = s.color, vg.Points(1.4)
 			p.Add(whisker, &plotter.Scatter{
 				XYs:        plotter.XYs{{X: 100 * s.share.Value, Y: y}},
 				GlyphStyle: draw.GlyphStyle{Color: s.color, Radius: vg.Points(3.4), Shape: s.shape},
@@ -268,7 +267,7 @@ func reliability(r *Report) (Figure, error) {
 	for _, b := range r.Reliability {
 		x := 100 * b.Said
 		whisker := thinLine(x, 100*b.Came.Low, x, 100*b.Came.High)
-		whisker.LineStyle.Color, whisker.Width = blue, vg.Points(1.4)
+		whisker.Color, whisker.Width = blue, vg.Points(1.4)
 		p.Add(whisker)
 		at = append(at, plotter.XY{X: x, Y: 100 * b.Came.Value})
 		counts.XYs = append(counts.XYs, plotter.XY{X: x, Y: -9})

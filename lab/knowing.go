@@ -1,8 +1,9 @@
 package lab
 
 import (
-	"glidepath/app"
 	"math"
+
+	"glidepath/app"
 
 	"glidepath/athlete"
 	"glidepath/civil"

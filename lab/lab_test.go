@@ -1,74 +1,179 @@
 package lab
 
 import (
-	"math"
+	"context"
+	"encoding/json"
+	"errors"
 	"reflect"
-	"slices"
 	"testing"
 )
 
-// summed sums a policy's seasons over the athletes picked.
-func summed(outcomes []Outcome, pick func(i int) bool) (medianError, changes, lowest float64, n int) {
-	var errs []float64
-	for i := range outcomes {
-		if o := &outcomes[i]; pick(i) {
-			errs = append(errs, math.Abs(o.StagePct-o.Target))
-			changes += float64(o.Changes)
-			lowest += o.Lowest
-			n++
-		}
-	}
-	slices.Sort(errs)
-	return errs[len(errs)/2], changes / float64(n), lowest / float64(n), n
-}
-
-// A small fixed cohort in closed loop: among the athletes whom the product told
-// that there is time, it comes nearer the target than the rule of thumb and the
-// formula, with fewer changes and no less food than the rule.
+// A small fixed cohort under every policy. Who knows the truth must come to the
+// target wherever it can be reached, or the cohort judges nothing; the product
+// comes nearer than a static formula, with fewer changes than the rule of thumb
+// and without planning less energy.
 func TestSmallCohort(t *testing.T) {
-	c := &Cohort{Seed: 1, Measuring: ScanGrade, Athletes: 12}
-	by := map[PolicyName][]Outcome{}
-	for _, p := range []PolicyName{Product, Thumb, Formula} {
-		calls := 0
-		o, err := c.Run(p, func(done int) {
-			if calls++; done != calls {
-				t.Errorf("progress %d at call %d", done, calls)
-			}
-		})
-		if err != nil {
-			t.Fatal(err)
+	c := &Cohort{Seed: 1, Measuring: ScanGrade, Athletes: 24, CheckIntervals: true}
+	calls := 0
+	trial, err := c.Try(t.Context(), Policies(), func(done, of int) {
+		if calls++; done != calls || of != 24*6 {
+			t.Errorf("progress %d of %d at call %d", done, of, calls)
 		}
-		by[p] = o
+	})
+	if err != nil {
+		t.Fatal(err)
 	}
-	told := func(i int) bool { return by[Product][i].Told.Feasible }
-	product, changes, lowest, n := summed(by[Product], told)
-	thumb, thumbChanges, thumbLowest, _ := summed(by[Thumb], told)
-	static, _, _, _ := summed(by[Formula], told)
-	t.Logf("%d told that there is time; median error %.2f points, rule of thumb %.2f, formula %.2f; changes %.1f against %.1f; lowest %.0f against %.0f kcal",
-		n, product, thumb, static, changes, thumbChanges, lowest, thumbLowest)
-	if n < 4 {
-		t.Fatalf("only %d athletes were told that there is time", n)
+	r := trial.Report()
+	t.Logf("%d of %d feasible", r.Feasible, r.Athletes)
+	for _, w := range r.Rows {
+		t.Logf("%s: on target %s, median %.2f points, %.1f changes, lowest %.0f kcal", w.Policy, w.On, w.MedianOff, w.Changes, w.LowestKcal)
 	}
-	if product > thumb || product > static {
-		t.Errorf("median error %.2f points, rule of thumb %.2f, formula %.2f", product, thumb, static)
+	if r.Feasible < 8 || r.Athletes-r.Feasible < 5 {
+		t.Fatalf("%d of %d feasible: the cohort asks too much or too little", r.Feasible, r.Athletes)
 	}
-	if changes >= thumbChanges || lowest < thumbLowest-25 {
-		t.Errorf("%.1f changes against %.1f, lowest %.0f against %.0f kcal", changes, thumbChanges, lowest, thumbLowest)
+	knows, product, thumb, formula := r.row(Clairvoyant), r.row(Product), r.row(Thumb), r.row(Formula)
+	if knows.OnOut.Value < 1 {
+		t.Errorf("who knows the truth misses a target that could be reached: %s", knows.OnOut)
+	}
+	if knows.Planned.Hits > 0 || knows.TrueBelow.Value > 0.01 {
+		t.Errorf("who knows the truth breaks the floor: planned %s, weeks %s", knows.Planned, knows.TrueBelow)
+	}
+	if product.MedianOff > formula.MedianOff || product.On.Value < formula.On.Value {
+		t.Errorf("the product is %.2f points off, the formula %.2f", product.MedianOff, formula.MedianOff)
+	}
+	if product.Changes >= thumb.Changes || product.LowestKcal < thumb.LowestKcal-25 {
+		t.Errorf("%.1f changes against %.1f, lowest %.0f against %.0f kcal", product.Changes, thumb.Changes, product.LowestKcal, thumb.LowestKcal)
+	}
+	checkReport(t, trial, r)
+}
+
+// checkReport holds a report against its trial.
+func checkReport(t *testing.T, trial *Trial, r *Report) {
+	t.Helper()
+	for _, cov := range r.Coverage {
+		n := 0
+		for _, k := range cov.Ranks {
+			n += k
+		}
+		if n != r.Athletes || cov.Checks <= n || cov.In90.Hits < cov.In50.Hits {
+			t.Errorf("%s: %d ranks of %d reviews of %d athletes, %v inside 50 %%, %v inside 90 %%",
+				cov.What, n, cov.Checks, r.Athletes, cov.In50.Hits, cov.In90.Hits)
+		}
+	}
+	forecasts := 0.0
+	for _, b := range r.Reliability {
+		if b.Said < b.From || b.Said > b.To {
+			t.Errorf("chances of %.2f on average between %.1f and %.1f", b.Said, b.From, b.To)
+		}
+		forecasts += b.Came.Of
+	}
+	if int(forecasts) != r.Coverage[1].Checks {
+		t.Errorf("%v chances for %d forecasts of the show", forecasts, r.Coverage[1].Checks)
+	}
+	if len(r.Verdicts) != 10+2*len(Quantities()) {
+		t.Errorf("%d verdicts", len(r.Verdicts))
+	}
+	if _, err := json.Marshal(trial); err != nil {
+		t.Error(err)
+	}
+	figures, err := trial.Figures()
+	if err != nil || len(figures) != 4 {
+		t.Errorf("%d figures, %v", len(figures), err)
+	}
+	for _, f := range figures {
+		if len(f.SVG) < 1000 || f.Alt == "" {
+			t.Errorf("the figure %s is empty", f.Name)
+		}
 	}
 }
 
+// The answer does not depend on the number of workers.
 func TestAnotherNumberOfCoresIsTheSame(t *testing.T) {
-	c := &Cohort{Seed: 3, Measuring: Calipers, Athletes: 2, Workers: 1}
-	one, err := c.Run(Informed, nil)
+	c := &Cohort{Seed: 3, Measuring: Calipers, Athletes: 3, Workers: 1, CheckIntervals: true}
+	one, err := c.Try(t.Context(), []PolicyName{Product, Informed}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	c.Workers = 2
-	two, err := c.Run(Informed, nil)
+	c.Workers = 3
+	three, err := c.Try(t.Context(), []PolicyName{Product, Informed}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !reflect.DeepEqual(one, two) {
-		t.Errorf("%+v\n%+v", one, two)
+	if !reflect.DeepEqual(one.Ground, three.Ground) || !reflect.DeepEqual(one.Outcomes, three.Outcomes) {
+		t.Errorf("one worker: %+v\nthree: %+v", one.Outcomes, three.Outcomes)
 	}
+}
+
+// A run that is stopped says so and gives nothing.
+func TestStopped(t *testing.T) {
+	ctx, stop := context.WithCancel(t.Context())
+	c := &Cohort{Seed: 3, Measuring: ScanGrade, Athletes: 50, Workers: 1}
+	trial, err := c.Try(ctx, []PolicyName{Thumb}, func(done, _ int) {
+		if done == 60 {
+			stop()
+		}
+		if done > 63 {
+			t.Errorf("season %d after the stop at 60", done)
+		}
+	})
+	if !errors.Is(err, context.Canceled) || trial != nil {
+		t.Errorf("%v, %v", trial, err)
+	}
+}
+
+// Checking intervals changes no season.
+func TestChecksChangeNothing(t *testing.T) {
+	c := &Cohort{Seed: 3, Measuring: ScanGrade, Athletes: 2}
+	plain, err := c.Run(t.Context(), Product, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c.CheckIntervals = true
+	checked, err := c.Run(t.Context(), Product, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range checked {
+		if len(checked[i].Checks) == 0 {
+			t.Errorf("athlete %d: nothing was checked", i)
+		}
+		checked[i].Checks = nil
+	}
+	if !reflect.DeepEqual(plain, checked) {
+		t.Errorf("%+v\n%+v", plain, checked)
+	}
+}
+
+// What a cohort is asked for it has: trips, other scales, class limits, bodies
+// that lose lean or adapt otherwise, logs without intake; and nobody who may not
+// diet.
+func TestCohortHasWhatItSays(t *testing.T) {
+	c := &Cohort{Seed: 2, Measuring: ScanGrade}
+	more := &Cohort{Seed: 2, Measuring: ScanGrade, Lean: 1.5, Adapt: 0.5, NoIntake: true}
+	const n = 300
+	var trips, scales, classes float64
+	for i := range n {
+		s, m := c.draw(i), more.draw(i)
+		trips += float64(len(s.spec.Trips)) / n
+		scales += float64(len(s.spec.Scales)) / n
+		if s.show.ClassLimit != nil {
+			classes += 1.0 / n
+		}
+		if err := s.spec.Athlete.Validate(); err != nil {
+			t.Errorf("athlete %d: %v", i, err)
+		}
+		if err := s.spec.Athlete.DeficitBlock(firstDay.AddDays(runInDays)); err != nil {
+			t.Errorf("athlete %d may not diet: %v", i, err)
+		}
+		own := newFastest(&s).body
+		near(t, "loss of lean", m.spec.Body.LeanLossFactor, 1.5*own.LeanLossFactor, 1e-12)
+		near(t, "adaptation", m.spec.Body.AdaptationGain, 0.5*own.AdaptationGain, 1e-12)
+		near(t, "drop of spontaneous activity", m.spec.Body.SpontaneousDrop, 0.5*own.SpontaneousDrop, 1e-12)
+		if m.spec.Logging.IntakeShare >= 0 {
+			t.Errorf("athlete %d logs intake", i)
+		}
+	}
+	near(t, "share with a trip", trips, tripShare, 0.1) // some shows are too near for one
+	near(t, "share with another scale", scales, scaleShare, 0.06)
+	near(t, "share with a class limit", classes, classShare, 0.075)
 }

@@ -8,7 +8,6 @@ import (
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/decision"
-	"glidepath/scenario"
 )
 
 // product is Glidepath itself, used as a coach would: logs go in, the review is
@@ -20,7 +19,6 @@ type product struct {
 	options app.Options
 	watch   *watch // of its intervals, nil where they are not checked
 	reviews int
-	truth   []scenario.TruthDay // the last week's
 }
 
 func newProduct(s *subject) (*product, error) {
@@ -71,14 +69,11 @@ func (p *product) week(on civil.Date, n news) (order, error) {
 	}
 	// What the use case Decide does when a coach accepts: a test holds the two
 	// together.
-	if d.Proposal == nil || d.Draft == nil || d.Blocked != nil {
-		return order{}, nil
+	if d.Draft != nil && d.Blocked == nil && (d.Proposal.Action == decision.Change || d.Proposal.Action == decision.Begin) {
+		d.Draft.Author, d.Draft.Origin = "the lab", athlete.FromProposal
+		return p.add(d, d.Draft)
 	}
-	if a := d.Proposal.Action; a != decision.Change && a != decision.Begin {
-		return order{}, nil
-	}
-	d.Draft.Author, d.Draft.Origin = "the lab", athlete.FromProposal
-	return p.add(d, d.Draft)
+	return order{}, nil
 }
 
 // add makes a prescription stand.

@@ -2,7 +2,6 @@ package lab
 
 import (
 	"fmt"
-	"math"
 	"math/rand/v2"
 )
 
@@ -11,7 +10,9 @@ import (
 type Verdict struct {
 	What   string `json:"what"`
 	Wanted string `json:"wanted"`
+	Whose  string `json:"whose,omitempty"` // where the bound is another policy's
 	Got    string `json:"got"`
+	Brief  string `json:"brief"` // got, without the interval; in brackets another policy's bound
 	Holds  bool   `json:"holds"`
 }
 
@@ -89,70 +90,98 @@ func (t *Trial) Report() *Report {
 	return r
 }
 
-func (r *Report) say(what, wanted, got string, holds bool) {
-	r.Verdicts = append(r.Verdicts, Verdict{what, wanted, got, holds})
+func (r *Report) say(v Verdict) { r.Verdicts = append(r.Verdicts, v) }
+
+// share judges a share; one of nobody is not judged.
+func (r *Report) share(what, wanted string, s Share, holds func(v float64) bool) {
+	if s.Of > 0 {
+		r.say(Verdict{
+			What: what, Wanted: wanted, Got: s.String(), Brief: fmt.Sprintf("%.1f %%", 100*s.Value), Holds: holds(s.Value),
+		})
+	}
 }
 
-// atLeast judges a share; one of nobody is not judged.
-func (r *Report) atLeast(what string, s Share, least float64) {
-	if s.Of > 0 {
-		r.say(what, fmt.Sprintf("at least %.0f %%", 100*least), s.String(), s.Value >= least)
-	}
+func (r *Report) mostly(what string, s Share) {
+	r.share(what, fmt.Sprintf("at least %.0f %%", 100*mostly), s, func(v float64) bool { return v >= mostly })
 }
 
 func (r *Report) under(what string, s Share, most float64) {
-	if s.Of > 0 {
-		r.say(what, fmt.Sprintf("under %.0f %%", 100*most), s.String(), s.Value < most)
-	}
+	r.share(what, fmt.Sprintf("under %.0f %%", 100*most), s, func(v float64) bool { return v < most })
 }
+
+// Must-holds of the product.
+const (
+	mostly       = 0.95 // on target, inside the class, told of the infeasible: at least
+	falseAlarms  = 0.05
+	ofInformed   = 0.9 // true accuracy by a biased method, of who knows the dynamics
+	ofLeanLost   = 1.1 // lean lost, of who knows the truth
+	tooFastWeeks = 0.02
+)
 
 func (r *Report) judge(m *Measuring) {
 	p := r.row(Product)
 	if p == nil {
 		return
 	}
-	informed, knows, thumb := r.row(Informed), r.row(Clairvoyant), r.row(Thumb)
 	if m.BiasSD == 0 {
-		r.atLeast("on target within 1 point, of the feasible", p.On, 0.95)
+		r.mostly("on target within 1 point, of the feasible", p.On)
 	} else {
-		r.atLeast("on target within 1 point on the method's own scale, of the feasible there", p.OnOwn, 0.95)
-		if informed != nil && informed.On.Of > 0 {
-			least := 0.9 * informed.On.Value
-			r.say("on target within 1 point in truth", fmt.Sprintf("at least %.1f %%: 90 %% of who knows the dynamics", 100*least),
-				p.On.String(), p.On.Value >= least)
+		r.mostly("on target within 1 point on the method's own scale, of the feasible there", p.OnOwn)
+		if informed := r.row(Informed); informed != nil && informed.On.Of > 0 {
+			least := ofInformed * informed.On.Value
+			r.say(Verdict{
+				What:   "on target within 1 point in truth, of the feasible",
+				Wanted: fmt.Sprintf("at least %.1f %%", 100*least), Whose: "90 % of who knows the dynamics",
+				Got: p.On.String(), Brief: fmt.Sprintf("%.1f %% (%.1f)", 100*p.On.Value, 100*least), Holds: p.On.Value >= least,
+			})
 		}
 	}
-	r.atLeast("inside the class limit, of the feasible with one", p.Class, 0.95)
-	r.atLeast("infeasible, and told so at the appraisal", p.Recall, 0.95)
-	r.under("feasible, but told that there is no time", p.False, 0.05)
-	if knows != nil && knows.On.Of > 0 {
-		most := 1.1 * knows.LeanLostKg
-		r.say("lean lost, mean of the feasible", fmt.Sprintf("at most %.2f kg: within 10 %% of who knows the truth", most),
-			fmt.Sprintf("%.2f kg", p.LeanLostKg), p.LeanLostKg <= most)
+	r.mostly("inside the class limit, of the feasible with one", p.Class)
+	r.mostly("infeasible, and told so at the appraisal", p.Recall)
+	r.under("feasible, but told that there is no time", p.False, falseAlarms)
+	r.judgeHardship(p)
+	for i := range r.Coverage {
+		r.judgeCoverage(&r.Coverage[i])
 	}
-	r.under("weeks beyond the permitted rate by more than a tenth", p.TooFast, 0.02)
-	r.say("energy availability planned below the floor", "never",
-		fmt.Sprintf("%.0f of %.0f athletes; least %+.2f kcal/kg over it", p.Planned.Hits, p.Planned.Of, p.LeastEA), p.Planned.Hits == 0)
-	if thumb != nil && thumb.On.Of > 0 {
-		fewer := func(what, unit string, got, than float64) {
-			r.say(what, fmt.Sprintf("under %.1f%s: the rule of thumb's", than, unit), fmt.Sprintf("%.1f%s", got, unit), got < than)
-		}
-		fewer("changes of prescription in a season", "", p.Changes, thumb.Changes)
-		fewer("mean size of a change", " kcal", p.ChangeKcal, thumb.ChangeKcal)
-		r.say("lowest energy of a season", fmt.Sprintf("over %.0f kcal: the rule of thumb's", thumb.LowestKcal),
-			fmt.Sprintf("%.0f kcal", p.LowestKcal), p.LowestKcal > thumb.LowestKcal)
+}
+
+// judgeHardship judges what the seasons cost the athletes.
+func (r *Report) judgeHardship(p *Row) {
+	if knows := r.row(Clairvoyant); knows != nil && knows.On.Of > 0 {
+		most := ofLeanLost * knows.LeanLostKg
+		r.say(Verdict{
+			What: "lean lost, mean of the feasible", Wanted: fmt.Sprintf("at most %.2f kg", most), Whose: "110 % of who knows the truth",
+			Got: fmt.Sprintf("%.2f kg", p.LeanLostKg), Brief: fmt.Sprintf("%.2f kg (%.2f)", p.LeanLostKg, most), Holds: p.LeanLostKg <= most,
+		})
 	}
-	for _, c := range r.Coverage {
-		near := func(what string, s Share, from, to float64) {
-			if s.Of > 0 {
-				v := math.Round(1000*s.Value) / 10
-				r.say(fmt.Sprintf("%s interval of %s holds what came", what, c.What),
-					fmt.Sprintf("%.0f to %.0f %%", from, to), s.String(), from <= v && v <= to)
-			}
-		}
-		near("50 %", c.In50, 47, 53)
-		near("90 %", c.In90, 87, 93)
+	r.under("weeks beyond the permitted rate by more than a tenth", p.TooFast, tooFastWeeks)
+	r.say(Verdict{
+		What: "energy availability planned below the floor", Wanted: "never",
+		Got:   fmt.Sprintf("%.0f of %.0f athletes; least %+.2f kcal/kg over it", p.Planned.Hits, p.Planned.Of, p.LeastEA),
+		Brief: fmt.Sprintf("%.0f of %.0f", p.Planned.Hits, p.Planned.Of), Holds: p.Planned.Hits == 0,
+	})
+	thumb := r.row(Thumb)
+	if thumb == nil || thumb.On.Of == 0 {
+		return
 	}
+	against := func(what, word, format string, got, bound float64, holds bool) {
+		r.say(Verdict{
+			What: what, Wanted: word + " " + fmt.Sprintf(format, bound), Whose: "the rule of thumb's",
+			Got: fmt.Sprintf(format, got), Brief: fmt.Sprintf(format+" (%.0f)", got, bound), Holds: holds,
+		})
+	}
+	against("changes of prescription in a season", "under", "%.1f", p.Changes, thumb.Changes, p.Changes < thumb.Changes)
+	against("mean size of a change", "under", "%.0f kcal", p.ChangeKcal, thumb.ChangeKcal, p.ChangeKcal < thumb.ChangeKcal)
+	against("lowest energy of a season", "over", "%.0f kcal", p.LowestKcal, thumb.LowestKcal, p.LowestKcal > thumb.LowestKcal)
+}
+
+func (r *Report) judgeCoverage(c *Coverage) {
+	near := func(level string, s Share, from, to float64) {
+		r.share(fmt.Sprintf("%s interval of %s holds what came", level, c.What), fmt.Sprintf("%.0f to %.0f %%", 100*from, 100*to), s,
+			func(v float64) bool { return from <= v && v <= to })
+	}
+	near("50 %", c.In50, 0.47, 0.53)
+	near("90 %", c.In90, 0.87, 0.93)
 }
 
 // rankBins of a histogram.

@@ -1,6 +1,7 @@
 package lab
 
 import (
+	"context"
 	"fmt"
 	"runtime"
 	"sync"
@@ -24,10 +25,11 @@ func Policies() []PolicyName {
 }
 
 // Run lives a cohort under a policy, on all cores, in the order of athletes.
-// progress, where given, is called after each from one goroutine at a time.
-func (c *Cohort) Run(name PolicyName, progress func(done int)) ([]Outcome, error) {
+// progress, where given, is called after each from one goroutine at a time. When
+// ctx ends it stops with ctx's error.
+func (c *Cohort) Run(ctx context.Context, name PolicyName, progress func(done int)) ([]Outcome, error) {
 	out := make([]Outcome, c.Athletes)
-	err := c.each(progress, func(i int) (err error) {
+	err := c.each(ctx, progress, func(i int) (err error) {
 		out[i], err = c.one(i, name)
 		return err
 	})
@@ -35,7 +37,7 @@ func (c *Cohort) Run(name PolicyName, progress func(done int)) ([]Outcome, error
 }
 
 // each does the athletes of a cohort on all its workers.
-func (c *Cohort) each(progress func(done int), do func(i int) error) error {
+func (c *Cohort) each(ctx context.Context, progress func(done int), do func(i int) error) error {
 	errs := make([]error, c.Athletes)
 	next := make(chan int)
 	var wg sync.WaitGroup
@@ -58,10 +60,16 @@ func (c *Cohort) each(progress func(done int), do func(i int) error) error {
 		})
 	}
 	for i := range c.Athletes {
+		if ctx.Err() != nil {
+			break
+		}
 		next <- i
 	}
 	close(next)
 	wg.Wait()
+	if err := ctx.Err(); err != nil {
+		return err
+	}
 	for i, err := range errs {
 		if err != nil {
 			return fmt.Errorf("athlete %d: %w", i, err)

@@ -11,7 +11,7 @@ import (
 type Share struct {
 	Hits  float64 `json:"hits"`
 	Of    float64 `json:"of"`
-	Value float64 `json:"value"` // NaN is not written: 0 of 0 is 0
+	Value float64 `json:"value"` // 0 of nobody
 	Low   float64 `json:"low_95"`
 	High  float64 `json:"high_95"`
 }
@@ -44,14 +44,14 @@ func score(p, n float64) (low, high float64) {
 // tally counts hits among trials of one athlete.
 type tally struct{ hits, of float64 }
 
-// Clustered is a proportion of trials that come in clusters: the reviews or the
+// clustered is a proportion of trials that come in clusters: the reviews or the
 // weeks of one athlete are not independent. The interval is Wilson's for the
 // number of independent trials that would have the variance of the ratio of the
 // clusters' sums (Cochran WG. Sampling Techniques, 3rd ed. 1977, section 3.12:
 // from memory), never more than there are.
 func clustered(clusters []tally) Share {
 	var hits, of float64
-	k := 0.0
+	k := 0.0 // clusters with a trial
 	for _, c := range clusters {
 		hits += c.hits
 		of += c.of
@@ -69,12 +69,9 @@ func clustered(clusters []tally) Share {
 		sum += r * r
 	}
 	variance := k / (k - 1) * sum / (of * of)
-	n := of
-	switch {
-	case variance > 0:
+	n := k // where all are alike no more is known than of the athletes
+	if variance > 0 {
 		n = math.Min(of, s.Value*(1-s.Value)/variance)
-	default:
-		n = math.Min(of, k) // all alike: no more is known than of the athletes
 	}
 	s.Low, s.High = score(s.Value, n)
 	return s

@@ -1,6 +1,7 @@
 package lab
 
 import (
+	"context"
 	"math"
 	"slices"
 )
@@ -14,8 +15,9 @@ type Trial struct {
 }
 
 // Try lives a cohort under each policy. progress, where given, is called as
-// seasons are done, out of all there are, from one goroutine at a time.
-func (c *Cohort) Try(policies []PolicyName, progress func(done, of int)) (*Trial, error) {
+// seasons are done, out of all there are, from one goroutine at a time. When ctx
+// ends it stops with ctx's error.
+func (c *Cohort) Try(ctx context.Context, policies []PolicyName, progress func(done, of int)) (*Trial, error) {
 	t := &Trial{Cohort: *c, Policies: policies, Outcomes: map[PolicyName][]Outcome{}}
 	of, before := c.Athletes*(len(policies)+1), 0
 	report := func(done int) {
@@ -24,7 +26,7 @@ func (c *Cohort) Try(policies []PolicyName, progress func(done, of int)) (*Trial
 		}
 	}
 	t.Ground = make([]Ground, c.Athletes)
-	err := c.each(report, func(i int) error {
+	err := c.each(ctx, report, func(i int) error {
 		s := c.draw(i)
 		t.Ground[i] = s.ground(i)
 		return nil
@@ -34,7 +36,7 @@ func (c *Cohort) Try(policies []PolicyName, progress func(done, of int)) (*Trial
 	}
 	for _, p := range policies {
 		before += c.Athletes
-		if t.Outcomes[p], err = c.Run(p, report); err != nil {
+		if t.Outcomes[p], err = c.Run(ctx, p, report); err != nil {
 			return nil, err
 		}
 	}
@@ -46,6 +48,7 @@ func (c *Cohort) Try(policies []PolicyName, progress func(done, of int)) (*Trial
 type Row struct {
 	Policy     PolicyName `json:"policy"`
 	On         Share      `json:"on_target"`            // stage body fat within a point of the target
+	OnOut      Share      `json:"on_target_outside"`    // the same without the borderline
 	OnOwn      Share      `json:"on_target_own"`        // the same on the scale of the athlete's method, of those for whom it was feasible there
 	Class      Share      `json:"inside_class"`         // of those with a class limit
 	LeanLostKg float64    `json:"lean_lost_kg"`         //
@@ -94,6 +97,7 @@ func (t *Trial) Row(p PolicyName) Row {
 		r.ChangeKcal = moved / changes
 	}
 	r.On = t.share(p, feasible, func(o *Outcome) bool { return o.On(within) })
+	r.OnOut = t.share(p, func(g *Ground, _ *Outcome) bool { return g.Feasible() && !g.Borderline() }, func(o *Outcome) bool { return o.On(within) })
 	r.OnOwn = t.share(p, func(g *Ground, _ *Outcome) bool { return g.OwnFeasible() }, func(o *Outcome) bool { return o.OnByMethod(within) })
 	r.Class = t.share(p, func(g *Ground, o *Outcome) bool { return g.Feasible() && o.ClassKg > 0 }, (*Outcome).InsideClass)
 	r.Planned = t.share(p, everybody, func(o *Outcome) bool { return o.PlannedOverFloor < -floorSlack })

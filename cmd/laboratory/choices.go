@@ -17,16 +17,22 @@ type choice[T any] struct {
 var measurings = []choice[lab.Measuring]{{"scan", lab.ScanGrade}, {"calipers", lab.Calipers}, {"eye", lab.EyeOnly}}
 
 var policies = []choice[lab.PolicyName]{
-	{"product", lab.Product}, {"informed", lab.Informed}, {"clairvoyant", lab.Clairvoyant},
-	{"thumb", lab.Thumb}, {"formula", lab.Formula},
+	{"product", lab.Product},
+	{"informed", lab.Informed},
+	{"clairvoyant", lab.Clairvoyant},
+	{"thumb", lab.Thumb},
+	{"formula", lab.Formula},
 }
 
 // factors on the truth's loss of lean and on its adaptation.
 type factors struct{ lean, adapt float64 }
 
 var truths = []choice[factors]{
-	{"as-is", factors{}}, {"lean-half", factors{lean: 0.5}}, {"lean-more", factors{lean: 1.5}},
-	{"adapt-half", factors{adapt: 0.5}}, {"adapt-more", factors{adapt: 1.5}},
+	{"as-is", factors{}},
+	{"lean-half", factors{lean: 0.5}},
+	{"lean-more", factors{lean: 1.5}},
+	{"adapt-half", factors{adapt: 0.5}},
+	{"adapt-more", factors{adapt: 1.5}},
 }
 
 func keys[T any](all []choice[T]) []string {

@@ -5,6 +5,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -30,7 +31,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 Glidepath and under other policies; what Glidepath promises is counted.`,
 		SilenceUsage: true, SilenceErrors: true,
 	}
-	root.AddCommand(newRun())
+	root.AddCommand(newRun(), newDocument())
 	root.SetArgs(args)
 	root.SetOut(stdout)
 	root.SetErr(stderr)
@@ -38,9 +39,9 @@ Glidepath and under other policies; what Glidepath promises is counted.`,
 	switch {
 	case err == nil:
 		return 0
-	case err == errFails:
+	case errors.Is(err, errFails):
 		return 2
 	}
-	fmt.Fprintln(stderr, "laboratory:", err)
+	_, _ = fmt.Fprintln(stderr, "laboratory:", err)
 	return 1
 }

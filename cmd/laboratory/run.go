@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -61,11 +62,11 @@ func (o *runOptions) run(c *cobra.Command) error {
 		return err
 	}
 	start := time.Now()
-	trial, err := try(cohort, names, c.ErrOrStderr(), "seasons")
+	trial, err := try(c.Context(), cohort, names, c.ErrOrStderr(), "seasons")
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(c.ErrOrStderr(), "%d athletes, %d policies, %.0f s\n", o.athletes, len(names), time.Since(start).Seconds())
+	c.PrintErrf("%d athletes, %d policies, %.0f s\n", o.athletes, len(names), time.Since(start).Seconds())
 	report := trial.Report()
 	if o.out != "" {
 		if err := writeFigures(trial, o.out, ""); err != nil {
@@ -82,7 +83,9 @@ func (o *runOptions) run(c *cobra.Command) error {
 			return err
 		}
 	} else {
-		fmt.Fprintln(c.OutOrStdout(), tables(report))
+		if _, err := fmt.Fprintln(c.OutOrStdout(), tables(report)); err != nil {
+			return err
+		}
 	}
 	if o.strict && !report.Holds() {
 		return errFails
@@ -91,11 +94,11 @@ func (o *runOptions) run(c *cobra.Command) error {
 }
 
 // try runs a trial with its progress told.
-func try(cohort *lab.Cohort, names []lab.PolicyName, stderr io.Writer, what string) (*lab.Trial, error) {
+func try(ctx context.Context, cohort *lab.Cohort, names []lab.PolicyName, stderr io.Writer, what string) (*lab.Trial, error) {
 	bar := progressbar.NewOptions(cohort.Athletes*(len(names)+1), progressbar.OptionSetWriter(stderr),
 		progressbar.OptionSetDescription(what), progressbar.OptionSetWidth(24), progressbar.OptionShowCount(),
 		progressbar.OptionThrottle(500*time.Millisecond), progressbar.OptionClearOnFinish())
-	t, err := cohort.Try(names, func(done, _ int) { _ = bar.Set(done) })
+	t, err := cohort.Try(ctx, names, func(done, _ int) { _ = bar.Set(done) })
 	_ = bar.Finish()
 	return t, err
 }

@@ -13,68 +13,137 @@ import (
 // tables writes a report for a terminal.
 func tables(r *lab.Report) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%d athletes; the target was feasible in truth for %d; for %d it was a matter of half a week either way.\n\n",
-		r.Athletes, r.Feasible, r.Borderline)
-	for _, t := range []table.Writer{policyTable(r), appraisalTable(r), coverageTable(r), verdictTable(r)} {
+	b.WriteString(opening(r) + "\n\n")
+	for _, t := range all(r) {
 		if t.Length() > 0 {
-			b.WriteString(t.Render())
-			b.WriteString("\n\n")
+			b.WriteString(t.Render() + "\n\n")
 		}
 	}
 	return strings.TrimRight(b.String(), "\n")
+}
+
+func all(r *lab.Report) []table.Writer {
+	return []table.Writer{policyTable(r), appraisalTable(r), coverageTable(r), reliabilityTable(r), verdictTable(r)}
+}
+
+// opening is the sentence above the tables.
+func opening(r *lab.Report) string {
+	return fmt.Sprintf("%d athletes; the target was feasible in truth for %d; for %d it was a matter of half a week either way.",
+		r.Athletes, r.Feasible, r.Borderline)
 }
 
 func newTable(title string, header ...any) table.Writer {
 	t := table.NewWriter()
 	t.SetStyle(table.StyleLight)
 	t.Style().Format.Header = text.FormatDefault
-	t.SetTitle(title)
+	if title != "" {
+		t.SetTitle(title)
+	}
 	t.AppendHeader(header)
 	return t
 }
 
-func policyTable(r *lab.Report) table.Writer {
-	t := newTable("Seasons of the feasible", "policy", "on target", "on own scale", "inside class", "median off", "lean lost, kg",
-		"too fast, weeks", "planned under floor", "under by truth, weeks", "changes", "size, kcal", "lowest, kcal")
-	for i := range r.Rows {
-		w := &r.Rows[i]
-		t.AppendRow(table.Row{
-			w.Policy, w.On, w.OnOwn, w.Class, fmt.Sprintf("%.2f", w.MedianOff), fmt.Sprintf("%.2f", w.LeanLostKg), w.TooFast,
-			fmt.Sprintf("%.1f %%", 100*w.Planned.Value), w.TrueBelow,
-			fmt.Sprintf("%.1f", w.Changes), fmt.Sprintf("%.0f", w.ChangeKcal), fmt.Sprintf("%.0f", w.LowestKcal),
-		})
+// measure is a line of a table with a column for each policy.
+type measure struct {
+	name string
+	of   func(*lab.Row) string
+}
+
+func number(format string, of func(*lab.Row) float64) func(*lab.Row) string {
+	return func(r *lab.Row) string { return fmt.Sprintf(format, of(r)) }
+}
+
+var seasonMeasures = []measure{
+	{"on target within 1 point", func(r *lab.Row) string { return r.On.String() }},
+	{"the same, not borderline", func(r *lab.Row) string { return r.OnOut.String() }},
+	{"on target on the method's own scale", func(r *lab.Row) string { return r.OnOwn.String() }},
+	{"median distance, points", number("%.2f", func(r *lab.Row) float64 { return r.MedianOff })},
+	{"inside the class limit", func(r *lab.Row) string { return r.Class.String() }},
+	{"lean lost, kg", number("%.2f", func(r *lab.Row) float64 { return r.LeanLostKg })},
+	{"weeks beyond 1.1 x the permitted rate", func(r *lab.Row) string { return r.TooFast.String() }},
+	{"weeks beyond the permitted rate", func(r *lab.Row) string { return r.Beyond.String() }},
+	{"athletes ever planned below the EA floor", func(r *lab.Row) string { return r.Planned.String() }},
+	{"weeks below the floor by the true body", func(r *lab.Row) string { return r.TrueBelow.String() }},
+	{"changes in a season", number("%.1f", func(r *lab.Row) float64 { return r.Changes })},
+	{"size of a change, kcal a day", number("%.0f", func(r *lab.Row) float64 { return r.ChangeKcal })},
+	{"lowest energy, kcal a day", number("%.0f", func(r *lab.Row) float64 { return r.LowestKcal })},
+}
+
+var appraisalMeasures = []measure{
+	{"infeasible, told so", func(r *lab.Row) string { return r.Recall.String() }},
+	{"feasible, told that there is no time", func(r *lab.Row) string { return r.False.String() }},
+	{"infeasible, told so; not borderline", func(r *lab.Row) string { return r.RecallOut.String() }},
+	{"feasible, told no time; not borderline", func(r *lab.Row) string { return r.FalseOut.String() }},
+	{"infeasible, told so; on the method's scale", func(r *lab.Row) string { return r.RecallOwn.String() }},
+	{"feasible, told no time; on the method's scale", func(r *lab.Row) string { return r.FalseOwn.String() }},
+}
+
+func byPolicy(title string, measures []measure, rows []lab.Row) table.Writer {
+	header := []any{""}
+	for i := range rows {
+		header = append(header, string(rows[i].Policy))
+	}
+	t := newTable(title, header...)
+	if len(rows) == 0 {
+		return t
+	}
+	for _, m := range measures {
+		line := table.Row{m.name}
+		for i := range rows {
+			line = append(line, m.of(&rows[i]))
+		}
+		t.AppendRow(line)
 	}
 	return t
+}
+
+func policyTable(r *lab.Report) table.Writer {
+	return byPolicy("Seasons of the feasible", seasonMeasures, r.Rows)
 }
 
 func appraisalTable(r *lab.Report) table.Writer {
-	t := newTable("Told at the appraisal", "policy", "infeasible: told so", "feasible: told no time", "the first, not borderline",
-		"the second, not borderline", "the first, own scale", "the second, own scale")
-	for i := range r.Rows {
-		w := &r.Rows[i]
+	var said []lab.Row
+	for _, w := range r.Rows {
 		if w.Recall.Of+w.False.Of > 0 {
-			t.AppendRow(table.Row{w.Policy, w.Recall, w.False, w.RecallOut, w.FalseOut, w.RecallOwn, w.FalseOwn})
+			said = append(said, w)
 		}
 	}
-	return t
+	return byPolicy("Told at the appraisal", appraisalMeasures, said)
 }
 
 func coverageTable(r *lab.Report) table.Writer {
-	t := newTable("What the product's intervals held", "interval of", "reviews", "50 %", "90 %", "bias", "p of even ranks")
+	t := newTable("What the product's intervals held", "interval of", "reviews", "50 %", "90 %", "bias", "p of ranks as uneven by chance")
 	for _, c := range r.Coverage {
 		t.AppendRow(table.Row{c.What, c.Checks, c.In50, c.In90, fmt.Sprintf("%+.2f", c.Bias), fmt.Sprintf("%.3f", c.Even)})
 	}
 	return t
 }
 
+func reliabilityTable(r *lab.Report) table.Writer {
+	t := newTable("The product's chance to be on target", "said", "mean said", "came true", "forecasts")
+	for _, b := range r.Reliability {
+		t.AppendRow(table.Row{
+			fmt.Sprintf("%.0f to %.0f %%", 100*b.From, 100*b.To), fmt.Sprintf("%.0f %%", 100*b.Said), b.Came, fmt.Sprintf("%.0f", b.Came.Of),
+		})
+	}
+	return t
+}
+
+func yes(holds bool) string {
+	if holds {
+		return "yes"
+	}
+	return "NO"
+}
+
 func verdictTable(r *lab.Report) table.Writer {
 	t := newTable("What must hold", "what", "wanted", "got", "holds")
 	for _, v := range r.Verdicts {
-		holds := "NO"
-		if v.Holds {
-			holds = "yes"
+		wanted := v.Wanted
+		if v.Whose != "" {
+			wanted += ", " + v.Whose
 		}
-		t.AppendRow(table.Row{v.What, v.Wanted, v.Got, holds})
+		t.AppendRow(table.Row{v.What, wanted, v.Got, yes(v.Holds)})
 	}
 	return t
 }
