@@ -18,6 +18,7 @@ type Map struct {
 	Stage  Stage           `json:"stage"`
 
 	gain bool // the off-season before the prep is one of gain
+	diet dietPlan
 }
 
 // Week is one row of the map. Weights are at its first morning.
@@ -144,9 +145,9 @@ func (p *Problem) plan(c *Corridor) Map {
 	f.between(o.start, o.gain)
 	f.m.Start, f.m.gain = f.on, o.gain
 	startKg := tissueKg(&p.Model, &f.s)
-	d := p.diet(f.s, f.on, &c.fastest)
+	d := p.diet(f.s, f.on, &c.fastest, settled)
 	f.diet(&d)
-	f.m.Lands = d.lands
+	f.m.Lands, f.m.diet = d.lands, d
 	weeks := float64(f.on.DaysSince(f.m.Start)) / 7
 	f.toStage()
 	f.m.Stage = f.stage(first)

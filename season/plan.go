@@ -17,7 +17,7 @@ type dietPlan struct {
 
 // diet plans from a state on a date. Weeks are counted from that date; the last
 // one may be short.
-func (p *Problem) diet(s dynamics.State, from civil.Date, fastest *descent) dietPlan {
+func (p *Problem) diet(s dynamics.State, from civil.Date, fastest *descent, settled float64) dietPlan {
 	end := p.Show.Date.AddDays(-readyDays)
 	n := max(0, (end.DaysSince(from)+6)/7)
 	d := dietPlan{from: from, breaks: make([]bool, n), effort: make([]float64, n)}
@@ -30,6 +30,7 @@ func (p *Problem) diet(s dynamics.State, from civil.Date, fastest *descent) diet
 		done = p.DietWeeks
 	}
 	best := p.newCourse(s, from, d.breaks, done%breakEvery)
+	best.settled = settled
 	d.lands = best.optimise()
 	if d.lands {
 		best = p.rest(best, &d, done, fastest)
@@ -64,6 +65,7 @@ func (p *Problem) rest(best *course, d *dietPlan, done int, fastest *descent) *c
 		}
 		d.breaks[w] = true
 		with := p.newCourse(best.first, d.from, d.breaks, done%breakEvery)
+		with.settled = best.settled
 		for v := range with.legs {
 			with.legs[v].effort = best.legs[v].effort
 		}

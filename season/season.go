@@ -148,6 +148,8 @@ type Season struct {
 	Appraisal Appraisal `json:"appraisal"`
 	Corridor  Corridor  `json:"corridor"`
 	Map       Map       `json:"map"`
+	// Frontier is what each start of the prep comes to; empty where it has begun.
+	Frontier []Start `json:"frontier,omitempty"`
 }
 
 // Solve appraises the start, computes the corridor and maps the season. Without
@@ -161,6 +163,7 @@ func Solve(p Problem) Season {
 	s.Corridor = p.corridor()
 	s.Map = p.plan(&s.Corridor)
 	s.Corridor.weigh(s.Map.Path)
-	s.Appraisal = p.appraise(&s.Corridor, &s.Map)
+	s.Frontier = p.frontier(&s.Corridor, &s.Map)
+	s.Appraisal = p.appraise(&s.Corridor, &s.Map, s.Frontier)
 	return s
 }

@@ -1,0 +1,100 @@
+package season
+
+import (
+	"math"
+
+	"glidepath/athlete"
+	"glidepath/civil"
+)
+
+// Start is a week in which the prep could begin, and what it would come to.
+type Start struct {
+	Date             civil.Date `json:"date"`
+	WeeksOut         float64    `json:"weeks_out"`
+	Lands            bool       `json:"lands"`
+	LowestEnergyKcal float64    `json:"lowest_energy_kcal"` // of a week of the diet, a day
+	MostCardio       float64    `json:"most_cardio_minutes"`
+	LeanLostKg       float64    `json:"lean_lost_kg"` // from today to the stage; what an off-season gains first is taken off
+	RatePct          float64    `json:"rate_pct"`     // mean of the diet, % of body weight a week
+	SlackWeeks       float64    `json:"slack_weeks"`  // left on that day
+	// Dominated: another start that lands is no earlier, asks no less food and
+	// loses no more lean, and is better in one of them.
+	Dominated bool `json:"dominated,omitempty"`
+	Chosen    bool `json:"chosen,omitempty"` // by the map
+}
+
+// frontierStarts is about how many starts are tried: more would tell no more.
+const frontierStarts = 12
+
+// frontier tries starts from today, or from the end of a pre-prep diet, to the
+// last that arrives; none for somebody who has begun.
+func (p *Problem) frontier(c *Corridor, m *Map) []Start {
+	if p.Dieting || m.Start.IsZero() {
+		return nil
+	}
+	f := p.flight()
+	first := p.Model.ReferenceFatFreeKg(&f.s)
+	for i := range m.Weeks {
+		if m.Weeks[i].Phase == athlete.PrePrep {
+			p.prePrepWeek(&f.s, f.on)
+			f.on = f.on.AddDays(7)
+		}
+	}
+	last := max(m.Start, p.latestStart(c.needDays(p.State.FatKg)))
+	stride := 1 + last.DaysSince(f.on)/7/frontierStarts
+	var out []Start
+	for ; f.on <= last; f.between(f.on.AddDays(7), m.gain) {
+		if m.Start.DaysSince(f.on)/7%stride != 0 || p.dietDays(f.on) <= 7 {
+			continue
+		}
+		var known *dietPlan
+		if f.on == m.Start {
+			known = &m.diet
+		}
+		s := f.start(c, first, known)
+		s.Chosen = known != nil
+		out = append(out, s)
+	}
+	for i := range out {
+		for j := range out {
+			out[i].Dominated = out[i].Dominated || out[i].Lands && out[j].dominates(&out[i])
+		}
+	}
+	return out
+}
+
+// start plans a diet from where a flight is, or takes the one that is known.
+func (f *flight) start(c *Corridor, firstFatFree float64, known *dietPlan) Start {
+	own := *f.p
+	g := flight{p: &own, s: f.s, on: f.on}
+	from := tissueKg(&own.Model, &g.s)
+	if known == nil {
+		known = new(own.diet(g.s, g.on, &c.fastest, roughly))
+	}
+	g.diet(known)
+	weeks := float64(g.on.DaysSince(f.on)) / 7
+	st := g.stage(firstFatFree)
+	need := math.Max(0, c.fastest.needDays(f.s.FatKg)-c.aheadAfter(&own, f.on.DaysSince(own.AsOf)))
+	return Start{
+		Date: f.on, WeeksOut: own.weeksToShow(f.on), Lands: known.lands,
+		LowestEnergyKcal: st.LowestEnergyKcal, MostCardio: st.MostCardio, LeanLostKg: st.LeanLostKg,
+		RatePct: meanRate(from, st.WeightKg, weeks), SlackWeeks: (float64(own.dietDays(f.on)) - need) / 7,
+	}
+}
+
+// dominates compares starts that differ by more than nobody could tell.
+func (s *Start) dominates(o *Start) bool {
+	const kcal, kg = 1.0, 0.005
+	return s.Lands && s.Date >= o.Date && s.LowestEnergyKcal >= o.LowestEnergyKcal-kcal && s.LeanLostKg <= o.LeanLostKg+kg &&
+		(s.Date > o.Date || s.LowestEnergyKcal > o.LowestEnergyKcal+kcal || s.LeanLostKg < o.LeanLostKg-kg)
+}
+
+// startOn finds the start on a date.
+func startOn(all []Start, on civil.Date) (Start, bool) {
+	for i := range all {
+		if all[i].Date == on {
+			return all[i], true
+		}
+	}
+	return Start{}, false
+}
