@@ -57,7 +57,9 @@ type course struct {
 	first dynamics.State
 	legs  []leg
 	end   dynamics.State
-	price float64 // kg of lean for a point of body fat at the end
+	last  float64 // effort of the week before the first, where that is linked to it
+	over  float64 // points of body fat over the target at the end
+	price float64 // kg of lean for one of them
 	work  qp
 	// settled is the cost, kg, that a round must bring for another to follow.
 	settled float64
@@ -93,7 +95,19 @@ func (p *Problem) newCourse(s dynamics.State, from civil.Date, breaks []bool, re
 			g.weight = hardshipKg * math.Max(g.weight, 1.0/7)
 		}
 	}
+	if len(c.legs) > 0 && p.Standing != nil && from == p.AsOf && restWeeks > 0 && c.legs[0].weight > 0 {
+		r := p.ranges(&s, from)
+		c.last, c.legs[0].linked = p.effort(&r, *p.Standing, tissueKg(&p.Model, &s)), true
+	}
 	return c
+}
+
+// before is the effort of the week before.
+func (c *course) before(w int) float64 {
+	if w == 0 {
+		return c.last
+	}
+	return c.legs[w-1].effort
 }
 
 // boundNear is how near a limit, as a share of it, a week counts as held by it.
@@ -154,7 +168,8 @@ func (c *course) fly() float64 {
 		g.effort, g.bound = c.week(&s, g, g.effort)
 	}
 	c.end = s
-	return bodyFatPct(&c.p.Model, &s) - c.p.Show.TargetBodyFatPct
+	c.over = bodyFatPct(&c.p.Model, &s) - c.p.Show.TargetBodyFatPct
+	return c.over
 }
 
 // cost is what the course costs as it was flown last, kg.
@@ -164,7 +179,7 @@ func (c *course) cost() float64 {
 		g := &c.legs[w]
 		sum += g.weight * g.effort * g.effort
 		if g.linked {
-			d := g.effort - c.legs[w-1].effort
+			d := g.effort - c.before(w)
 			sum += changeKg * d * d
 		}
 	}

@@ -124,6 +124,17 @@ func (r *ranges) instruction(p *Problem, effort float64) Instruction {
 	}
 }
 
+// effort is the effort that an instruction comes to, 0 to 1.
+func (p *Problem) effort(r *ranges, in Instruction, weightKg float64) float64 {
+	if r.total <= 0 {
+		return 0
+	}
+	l := &p.Levers
+	base := Instruction{StepsPerDay: l.StepsNow, CardioMinutes: math.Min(l.CardioHabit, l.CardioNow)}
+	drawn := r.maintain - in.EnergyKcal + p.Model.ActivityYield*weightKg*(l.ActivityKcalPerKg(in)-l.ActivityKcalPerKg(base))
+	return math.Max(0, math.Min(1, drawn/r.total))
+}
+
 // Live runs days of one instruction.
 func (p *Problem) Live(s *dynamics.State, in Instruction, days int) {
 	d := p.input(in)

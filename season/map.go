@@ -16,6 +16,7 @@ type Map struct {
 	Lands  bool            `json:"lands"` // the plan reaches the target within all limits
 	Start  civil.Date      `json:"start"` // of the prep
 	Stage  Stage           `json:"stage"`
+	Rests  []Rest          `json:"rests,omitempty"` // decided for and against
 
 	gain bool // the off-season before the prep is one of gain
 	diet dietPlan
@@ -147,7 +148,8 @@ func (p *Problem) plan(c *Corridor) Map {
 	startKg := tissueKg(&p.Model, &f.s)
 	d := p.diet(f.s, f.on, &c.fastest, settled)
 	f.diet(&d)
-	f.m.Lands, f.m.diet = d.lands, d
+	f.m.Lands, f.m.diet, f.m.Rests = d.lands, d, d.rests
+	f.m.refeedRest(p)
 	weeks := float64(f.on.DaysSince(f.m.Start)) / 7
 	f.toStage()
 	f.m.Stage = f.stage(first)
@@ -199,8 +201,9 @@ func (f *flight) diet(d *dietPlan) {
 		if d.breaks[w] {
 			rest = always
 		}
-		n := refeeds(p.Sex, bodyFatPct(&p.Model, &f.s))
-		week := f.week(athlete.Prep, r.instruction(p, effort), min(7, end.DaysSince(f.on)), rest)
+		in := r.instruction(p, effort)
+		n := p.refeeds(&f.s, f.on, in)
+		week := f.week(athlete.Prep, in, min(7, end.DaysSince(f.on)), rest)
 		week.DietBreak = d.breaks[w]
 		if week.RestDays < week.Days && greatest > 0 {
 			week.Effort = effort / greatest

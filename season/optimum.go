@@ -3,12 +3,12 @@ package season
 import "math"
 
 const (
-	landsNear = 2e-4 // points of body fat to which a course is brought to its target
-	settled   = 1e-5 // kg of cost that a round must bring for another to follow
+	landsNear = 1e-4 // points of body fat to which a course is brought to its target
+	settled   = 2e-5 // kg of cost that a round must bring for another to follow
 	roughly   = 1e-3 // the same for a plan that is only to be compared
 	rounds    = 30
 	widest    = 0.3 // of effort that a round may move a week by, and the least that is tried
-	narrowest = 0.002
+	narrowest = 0.001
 )
 
 // optimise finds the efforts that reach the target at the least cost, beginning
@@ -31,28 +31,24 @@ func (c *course) optimise() bool {
 	if !c.land(0) {
 		return true // nothing to lose: no effort at all is enough
 	}
-	cost := c.cost()
 	radius := widest
 	for range rounds {
 		c.slopes()
-		now := math.Inf(1)
+		cost, over, now := c.cost(), c.over, 0.0
 		for ; radius > narrowest; radius /= 3 {
 			c.price = q.solve(c, radius)
 			if c.land(1) {
-				if now = c.cost(); now < cost {
+				// What is left of the landing is priced, so that it hides nothing.
+				if now = c.cost() + c.price*(c.over-over); now < cost {
 					break
 				}
 			}
 			c.back()
 		}
-		if radius <= narrowest {
+		if radius <= narrowest || cost-now < c.settled {
 			break
 		}
 		radius = math.Min(widest, 2*radius)
-		if cost-now < c.settled {
-			break
-		}
-		cost = now
 	}
 	return true
 }

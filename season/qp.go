@@ -109,7 +109,12 @@ func (q *qp) at(c *course, price float64) (short, pull float64) {
 // row is the diagonal and the right-hand side of a week without its neighbours.
 func (q *qp) row(c *course, i int) (diag, rhs float64) {
 	g := &c.legs[q.index[i]]
-	return g.curve + 2*g.weight - q.link(c, i) - q.link(c, i+1), g.curve*g.effort - g.lean
+	diag, rhs = g.curve+2*g.weight-q.link(c, i)-q.link(c, i+1), g.curve*g.effort-g.lean
+	if q.index[i] == 0 && g.linked {
+		diag += 2 * changeKg
+		rhs += 2 * changeKg * c.last
+	}
+	return diag, rhs
 }
 
 // link is the entry of the matrix between a week and the one before it.

@@ -36,6 +36,9 @@ type Problem struct {
 	Dieting bool
 	// DietWeeks is how long the present diet has run already.
 	DietWeeks int
+	// Standing is the prescription of a diet under way, from which changes are
+	// counted; nil where there is none, or where it is one of rest.
+	Standing *Instruction
 	// RecoverUntil is the end of the recovery that an earlier show asks for; zero
 	// where none does.
 	RecoverUntil civil.Date
