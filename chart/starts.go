@@ -29,7 +29,7 @@ var startKinds = []struct {
 	class string
 	is    func(Start) bool
 }{
-	{"best of its kind", 0, "start-best", func(s Start) bool { return s.Lands && !s.Dominated }},
+	{"best for its date", 0, "start-best", func(s Start) bool { return s.Lands && !s.Dominated }},
 	{"another start is as good in everything", 0, "measured", func(s Start) bool { return s.Lands && s.Dominated }},
 	{"does not arrive", 4, "start-missed", func(s Start) bool { return !s.Lands }},
 }
@@ -55,7 +55,6 @@ func (ch Starts) SVG(o Options) string {
 	d = d.atLeastWeek()
 	d.from, d.to = d.from.AddDays(-3), d.to.AddDays(3)
 	y := 14.0
-	first := y
 	var f frame
 	for i, p := range []struct {
 		title string
@@ -67,7 +66,6 @@ func (ch Starts) SVG(o Options) string {
 	} {
 		if i == 0 {
 			y = c.titledKey(y, p.title, true, ch.key())
-			first = y + 12
 		} else {
 			c.text(0, y, start, "title", p.title)
 		}
@@ -81,11 +79,6 @@ func (ch Starts) SVG(o Options) string {
 		ch.draw(c, f, p.value)
 		c.dateAxis(f, n)
 		y = f.bottom + 50
-	}
-	for _, s := range ch.Of {
-		if s.Chosen {
-			c.rule(f, "today", s.Date, first, f.bottom)
-		}
 	}
 	c.height = f.bottom + 26
 	return c.document("What each start of the prep comes to", ch.describe(n), o)
@@ -107,6 +100,9 @@ func (ch Starts) key() []keyItem {
 func (ch Starts) draw(c *canvas, f frame, value func(Start) float64) {
 	var line []Point
 	for _, s := range ch.Of {
+		if s.Chosen {
+			c.rule(f, "today", s.Date, f.top, f.bottom)
+		}
 		if s.Lands {
 			line = append(line, Point{s.Date, value(s)})
 		}

@@ -194,12 +194,12 @@ func (s *session) showStarts(p *page, d *app.Dossier) {
 	n := s.notation(d.Athlete.Units)
 	rows := make([][]string, 0, len(d.Season.Frontier))
 	for _, f := range d.Season.Frontier {
-		what := "best of its kind"
+		what := ""
 		switch {
 		case !f.Lands:
 			what = "does not arrive"
 		case f.Dominated:
-			what = ""
+			what = "no better"
 		}
 		if f.Chosen {
 			what = strings.TrimPrefix(what+", the plan", ", ")

@@ -27,7 +27,7 @@ type Start struct {
 const frontierStarts = 12
 
 // frontier tries starts from today, or from the end of a pre-prep diet, to the
-// last that arrives; none for somebody who has begun.
+// first that comes too late; none for somebody who has begun.
 func (p *Problem) frontier(c *Corridor, m *Map) []Start {
 	if p.Dieting || m.Start.IsZero() {
 		return nil
@@ -40,20 +40,26 @@ func (p *Problem) frontier(c *Corridor, m *Map) []Start {
 			f.on = f.on.AddDays(7)
 		}
 	}
-	last := max(m.Start, p.latestStart(c.needDays(p.State.FatKg)))
-	stride := 1 + last.DaysSince(f.on)/7/frontierStarts
+	weeks := 0
+	for g := f.branch(); ; weeks++ {
+		if g.on >= m.Start && g.slackWeeks(c) < 0 || p.dietDays(g.on) <= 14 {
+			break
+		}
+		g.between(g.on.AddDays(7), m.gain)
+	}
+	stride := 1 + weeks/frontierStarts
 	var out []Start
-	for ; f.on <= last; f.between(f.on.AddDays(7), m.gain) {
-		if m.Start.DaysSince(f.on)/7%stride != 0 || p.dietDays(f.on) <= 7 {
-			continue
+	for w := 0; w <= weeks; w++ {
+		if (m.Start.DaysSince(f.on)/7%stride == 0 || w == weeks) && p.dietDays(f.on) > 7 {
+			var known *dietPlan
+			if f.on == m.Start {
+				known = &m.diet
+			}
+			s := f.start(c, first, known)
+			s.Chosen = known != nil
+			out = append(out, s)
 		}
-		var known *dietPlan
-		if f.on == m.Start {
-			known = &m.diet
-		}
-		s := f.start(c, first, known)
-		s.Chosen = known != nil
-		out = append(out, s)
+		f.between(f.on.AddDays(7), m.gain)
 	}
 	for i := range out {
 		for j := range out {
@@ -65,8 +71,8 @@ func (p *Problem) frontier(c *Corridor, m *Map) []Start {
 
 // start plans a diet from where a flight is, or takes the one that is known.
 func (f *flight) start(c *Corridor, firstFatFree float64, known *dietPlan) Start {
-	own := *f.p
-	g := flight{p: &own, s: f.s, on: f.on}
+	g := f.branch()
+	own := g.p
 	from := tissueKg(&own.Model, &g.s)
 	if known == nil {
 		known = new(own.diet(g.s, g.on, &c.fastest, roughly))
@@ -74,12 +80,17 @@ func (f *flight) start(c *Corridor, firstFatFree float64, known *dietPlan) Start
 	g.diet(known)
 	weeks := float64(g.on.DaysSince(f.on)) / 7
 	st := g.stage(firstFatFree)
-	need := math.Max(0, c.fastest.needDays(f.s.FatKg)-c.aheadAfter(&own, f.on.DaysSince(own.AsOf)))
 	return Start{
 		Date: f.on, WeeksOut: own.weeksToShow(f.on), Lands: known.lands,
 		LowestEnergyKcal: st.LowestEnergyKcal, MostCardio: st.MostCardio, LeanLostKg: st.LeanLostKg,
-		RatePct: meanRate(from, st.WeightKg, weeks), SlackWeeks: (float64(own.dietDays(f.on)) - need) / 7,
+		RatePct: meanRate(from, st.WeightKg, weeks), SlackWeeks: f.slackWeeks(c),
 	}
+}
+
+// slackWeeks is how long a flight could go on as it does before it were too late.
+func (f *flight) slackWeeks(c *Corridor) float64 {
+	need := math.Max(0, c.fastest.needDays(f.s.FatKg)-c.aheadAfter(f.p, f.on.DaysSince(f.p.AsOf)))
+	return (float64(f.p.dietDays(f.on)) - need) / 7
 }
 
 // dominates compares starts that differ by more than nobody could tell.

@@ -79,6 +79,12 @@ func (p *Problem) flight() flight {
 	return flight{p: &own, s: p.State, on: p.AsOf}
 }
 
+// branch is a flight that goes on from where another is.
+func (f *flight) branch() flight {
+	own := *f.p
+	return flight{p: &own, s: f.s, on: f.on}
+}
+
 // week lives up to seven days of an instruction; on days at rest the energy is
 // what holds.
 func (f *flight) week(phase athlete.PhaseKind, in Instruction, days int, rest func(civil.Date) bool) *Week {
@@ -149,7 +155,7 @@ func (p *Problem) plan(c *Corridor) Map {
 	d := p.diet(f.s, f.on, &c.fastest, settled)
 	f.diet(&d)
 	f.m.Lands, f.m.diet, f.m.Rests = d.lands, d, d.rests
-	f.m.refeedRest(p)
+	f.m.refeedRest()
 	weeks := float64(f.on.DaysSince(f.m.Start)) / 7
 	f.toStage()
 	f.m.Stage = f.stage(first)

@@ -53,13 +53,13 @@ func price(p *Problem, efforts []float64, breaks []bool) (cost, pct float64) {
 
 // landed moves efforts together until they end on the target, and prices them;
 // infinite where they cannot.
-func landed(p *Problem, efforts []float64, breaks []bool) float64 {
+func landed(p *Problem, efforts []float64) float64 {
 	moved := make([]float64, len(efforts))
 	miss := func(by float64) (cost, over float64) {
 		for w, e := range efforts {
 			moved[w] = math.Max(0, math.Min(1, e+by))
 		}
-		cost, pct := price(p, moved, breaks)
+		cost, pct := price(p, moved, nil)
 		return cost, pct - p.Show.TargetBodyFatPct
 	}
 	low, high := -1.0, 1.0
@@ -207,8 +207,8 @@ func TestPlanAgainstFineDynamicProgramme(t *testing.T) {
 		p := dieting(c.p)
 		p.Model.AdaptationGain = 0
 		course, cost := solved(t, &p)
-		even := landed(&p, make([]float64, len(course.legs)), nil)
-		dp := landed(&p, fineProgramme(&p, len(course.legs)), nil)
+		even := landed(&p, make([]float64, len(course.legs)))
+		dp := landed(&p, fineProgramme(&p, len(course.legs)))
 		t.Logf("%s: plan %.4f kg, programme %.4f kg, even effort %.4f kg", c.name, cost, dp, even)
 		if cost > 1.02*dp {
 			t.Errorf("%s: the plan costs %.4f kg, dynamic programming finds %.4f kg", c.name, cost, dp)
@@ -352,7 +352,7 @@ func TestNothingNearIsCheaper(t *testing.T) {
 			return
 		}
 		plan := c.efforts()
-		cost := landed(&p, plan, nil)
+		cost := landed(&p, plan)
 		for range 8 {
 			near := slices.Clone(plan)
 			a := rapid.IntRange(0, len(near)-1).Draw(t, "from")
@@ -361,7 +361,7 @@ func TestNothingNearIsCheaper(t *testing.T) {
 			for w := a; w <= b; w++ {
 				near[w] += by
 			}
-			other := landed(&p, near, nil)
+			other := landed(&p, near)
 			if math.IsInf(other, 0) {
 				continue
 			}

@@ -113,7 +113,7 @@ func (p *Problem) refeeds(s *dynamics.State, on civil.Date, in Instruction) int 
 
 // refeedRest says what the map does about refeeds; nothing where nobody is lean
 // enough for them.
-func (m *Map) refeedRest(p *Problem) {
+func (m *Map) refeedRest() {
 	r := Rest{Kind: "refeeds", Evidence: refeedEvidence}
 	weeks := 0
 	for i := range m.Weeks {
