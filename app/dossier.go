@@ -184,6 +184,9 @@ func (f *facts) problem(d *Dossier, lastShow *athlete.Show, recovering bool) sea
 	if c := d.Current; c != nil && c.Phase == athlete.Prep && !recovering {
 		p.Dieting = true
 		p.DietWeeks = d.AsOf.DaysSince(f.dietSince(d.AsOf)) / 7
+		if c.For(athlete.DietBreakDay) == nil {
+			p.Standing = &season.Instruction{EnergyKcal: c.MeanEnergyKcal(), StepsPerDay: c.Steps, CardioMinutes: c.CardioMinutes()}
+		}
 	}
 	return p
 }

@@ -201,8 +201,8 @@ func (f *facts) current(on civil.Date) *athlete.Prescription {
 func (f *facts) levers(r rates, current *athlete.Prescription) season.Levers {
 	a := &f.athlete
 	l := season.Levers{
-		StepsNow: a.StepsPerDay, StepsMax: a.StepsMax(), StepKcalPerKg: r.step,
-		CardioNow: a.CardioMinutesPerWeek, CardioMax: math.Max(a.CardioMinutesMax, a.CardioMinutesPerWeek),
+		StepsNow: a.StepsPerDay, StepsHabit: a.StepsPerDay, StepsMax: a.StepsMax(), StepKcalPerKg: r.step,
+		CardioNow: a.CardioMinutesPerWeek, CardioHabit: a.CardioMinutesPerWeek, CardioMax: math.Max(a.CardioMinutesMax, a.CardioMinutesPerWeek),
 		CardioKcalPerKgMin: r.cardioMinute, LiftingKcalPerKgDay: r.liftingDay,
 	}
 	if current != nil {

@@ -1,5 +1,5 @@
-// Package chart draws the pictures of a season as SVG: the corridor, body
-// composition, strength retention, activity and recovery.
+// Package chart draws the pictures of a season as SVG: the corridor, the starts of
+// a prep compared, body composition, strength retention, activity and recovery.
 //
 // Each chart is a plain struct of dated numbers. Its SVG method writes one
 // element that scales by its viewBox, names itself to screen readers with a

@@ -32,6 +32,7 @@ type drawing struct {
 func drawings(s charttest.Season) []drawing {
 	return []drawing{
 		{"corridor", s.Corridor.SVG},
+		{"starts", s.Starts.SVG},
 		{"composition", s.Composition.SVG},
 		{"strength", s.Strength.SVG},
 		{"activity", s.Activity.SVG},
@@ -204,6 +205,7 @@ func TestNothingToDraw(t *testing.T) {
 	for name, svg := range map[string]string{
 		"corridor":     chart.Corridor{}.SVG(chart.Options{}),
 		"spark":        chart.Corridor{}.Spark(chart.Options{}),
+		"one start":    chart.Starts{Of: []chart.Start{{Date: charttest.AsOf, LowestKcal: 1800, LeanLostKg: 1, Lands: true}}}.SVG(chart.Options{}),
 		"all unknown":  chart.Corridor{Scale: []chart.Point{{Date: charttest.AsOf, Value: nan}}}.SVG(chart.Options{}),
 		"composition":  chart.Composition{}.SVG(chart.Options{}),
 		"strength":     chart.Strength{Lifts: []chart.Lift{{Name: "Squat"}}}.SVG(chart.Options{}),

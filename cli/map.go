@@ -3,6 +3,7 @@ package cli
 import (
 	"context"
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -38,6 +39,8 @@ type mapResult struct {
 	Phases  []athlete.Phase `json:"phases"`
 	Weeks   []mapWeek       `json:"weeks"`
 	Stage   *season.Stage   `json:"stage,omitempty"`
+	Rests   []season.Rest   `json:"rests,omitempty"`
+	Starts  []season.Start  `json:"starts,omitempty"`
 }
 
 type mapWeek struct {
@@ -51,7 +54,7 @@ func (s *session) runMap(ctx context.Context, name string, o showOptions) error 
 		return err
 	}
 	m := &d.Season.Map
-	out := mapResult{Athlete: whoOf(&d.Athlete), AsOf: d.AsOf, Show: d.Show, Lands: m.Lands, Start: m.Start, Phases: m.Phases}
+	out := mapResult{Athlete: whoOf(&d.Athlete), AsOf: d.AsOf, Show: d.Show, Lands: m.Lands, Start: m.Start, Phases: m.Phases, Rests: m.Rests, Starts: d.Season.Frontier}
 	if d.Show != nil {
 		out.Stage = &m.Stage
 	}
@@ -79,8 +82,10 @@ func (s *session) runMap(ctx context.Context, name string, o showOptions) error 
 	p.heading("Weeks")
 	p.gap()
 	s.showWeeks(p, d, out.Weeks)
+	showRests(p, m.Rests)
 	if d.Show != nil {
 		s.showStage(p, d)
+		s.showStarts(p, d)
 	}
 	return p.flush()
 }
@@ -161,4 +166,57 @@ func (s *session) showStage(p *page, d *app.Dossier) {
 		facts = append([]fact{{"Weight", est(d.Forecast.Weight.Scale(n.FromKg(1)), 1, n.WeightUnit())}}, facts...)
 	}
 	p.facts(facts...)
+}
+
+// showRests says what was decided about diet breaks and refeeds, and what evidence
+// there is.
+func showRests(p *page, all []season.Rest) {
+	if len(all) == 0 {
+		return
+	}
+	p.heading("Diet breaks and refeeds")
+	p.gap()
+	for i, r := range all {
+		p.line("%s", sentence(r.Sentence))
+		if i == len(all)-1 || all[i+1].Kind != r.Kind {
+			p.para("%s", r.Evidence)
+		}
+	}
+}
+
+// showStarts tables what each start would come to.
+func (s *session) showStarts(p *page, d *app.Dossier) {
+	if len(d.Season.Frontier) < 2 {
+		return
+	}
+	p.heading("If the prep began on another day")
+	p.gap()
+	n := s.notation(d.Athlete.Units)
+	rows := make([][]string, 0, len(d.Season.Frontier))
+	for _, f := range d.Season.Frontier {
+		what := ""
+		switch {
+		case !f.Lands:
+			what = "does not arrive"
+		case f.Dominated:
+			what = "no better"
+		}
+		if f.Chosen {
+			what = strings.TrimPrefix(what+", the plan", ", ")
+		}
+		rows = append(rows, []string{
+			p.date(f.Date), chart.Number(f.WeeksOut, 0), whole(f.LowestEnergyKcal), whole(f.MostCardio), chart.Number(n.FromKg(f.LeanLostKg), 1),
+			chart.Number(f.RatePct, 2), chart.Number(f.SlackWeeks, 1), what,
+		})
+	}
+	p.table([]column{
+		{head: "Start"},
+		{head: "Weeks\nout"},
+		{head: "Lowest\nkcal"},
+		{head: "Most\ncardio"},
+		{head: "Lean\nlost " + n.WeightUnit()},
+		{head: "Rate %\na week"},
+		{head: "Slack\nweeks"},
+		{head: "", left: true},
+	}, rows)
 }

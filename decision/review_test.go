@@ -143,7 +143,7 @@ func TestTooFastRaisesFood(t *testing.T) {
 // However far behind, nothing is asked beyond the permitted rate when it is
 // eaten to the letter.
 func TestNeverFasterThanPermitted(t *testing.T) {
-	p := problem(athlete.Male, 100, 16, 6, 16)
+	p := problem(athlete.Male, 100, 24, 8, 16) // fat enough that fat supplies more than the rate permits
 	p.Model.RestKcal += 600
 	s := situate(p, standing(p, 40, 30))
 	s.Reading.Adherence.MeanRatio = 1.055

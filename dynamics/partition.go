@@ -32,6 +32,12 @@ func Trained() Partition {
 	return Partition{LossScale: 0.20, GainScale: 0.35, FatSupplyKcalPerKg: 69.3}
 }
 
+// SupplyKcal is the greatest deficit, kcal a day, that a fat mass carries without
+// lean mass giving more than its usual share; 0 where there is no bound.
+func (p *Partition) SupplyKcal(fatKg float64) float64 {
+	return p.FatSupplyKcalPerKg * (fatKg + p.LossScale*forbesEnergyKg)
+}
+
 // LossScaleLogSD is the spread between people of ln(LossScale) (judgement from
 // the same cases).
 const LossScaleLogSD = 0.6

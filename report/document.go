@@ -137,11 +137,15 @@ type Alternative struct {
 	Note         string
 }
 
-// Season is the map: the phases, and what each week asks.
+// Season is the map: the phases, what each week asks, the rests that were decided
+// for and against, and what other starts would come to.
 type Season struct {
 	Section
-	Phases []Phase
-	Weeks  []Week
+	Phases   []Phase
+	Weeks    []Week
+	Rests    []string
+	Evidence []string // for rests, and how good it is
+	Starts   chart.Starts
 }
 
 // Phase is a phase with a sentence on what it is for.

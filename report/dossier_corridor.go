@@ -9,6 +9,7 @@ import (
 	"glidepath/athlete"
 	"glidepath/chart"
 	"glidepath/civil"
+	"glidepath/reading"
 )
 
 // Spark is the corridor at the size of a line of text, for a roster; "" where
@@ -162,7 +163,7 @@ func (b *builder) ahead(ch *chart.Corridor) {
 	}
 	for i := range b.Season.Map.Path {
 		if p := &b.Season.Map.Path[i]; p.Date <= until {
-			ch.Plan = append(ch.Plan, chart.Point{Date: p.Date, Value: p.WeightKg})
+			ch.Plan = append(ch.Plan, chart.Point{Date: p.Date, Value: p.WeightKg + b.water(i)})
 		}
 	}
 	ch.Edges = b.edges()
@@ -178,6 +179,14 @@ func (b *builder) ahead(ch *chart.Corridor) {
 	if t, ok := b.stage(); ok {
 		ch.Target = &t
 	}
+}
+
+// water is what glycogen and fluid should weigh above the usual on a day of the
+// plan, as this athlete's scale has shown it so far; trend and forecast have it in
+// them, so the plan and the edges are drawn with it.
+func (b *builder) water(day int) float64 {
+	path := b.Season.Map.Path
+	return b.Reading.Now.Mean[reading.Gain] * path[min(day, len(path)-1)].WaterKg
 }
 
 // edges are those of the season. The edges are conditions, body fat for the lean
@@ -196,6 +205,8 @@ func (b *builder) edges() []chart.Edge {
 			lean := m.Path[i].FatFreeKg
 			out[i].LowerKg, out[i].UpperKg = lean/(1-c.LowerPct/100), lean/(1-float64(c.UpperPct)/100)
 		}
+		out[i].LowerKg += b.water(i)
+		out[i].UpperKg += b.water(i)
 	}
 	return out
 }

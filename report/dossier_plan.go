@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"glidepath/athlete"
@@ -273,6 +274,17 @@ func (b *builder) season() Season {
 	}
 	for i := range m.Weeks {
 		out.Weeks = append(out.Weeks, b.week(i))
+	}
+	for _, r := range m.Rests {
+		out.Rests = append(out.Rests, sentence(r.Sentence))
+		if !slices.Contains(out.Evidence, r.Evidence) {
+			out.Evidence = append(out.Evidence, r.Evidence)
+		}
+	}
+	for _, s := range b.Season.Frontier {
+		out.Starts.Of = append(out.Starts.Of, chart.Start{
+			Date: s.Date, LowestKcal: s.LowestEnergyKcal, LeanLostKg: s.LeanLostKg, Lands: s.Lands, Dominated: s.Dominated, Chosen: s.Chosen,
+		})
 	}
 	near, dieting := 0, 0
 	for i := range m.Weeks {

@@ -85,6 +85,7 @@ func pictures(d Document) map[string]picture {
 	out := map[string]picture{}
 	for id, svg := range map[string]func(chart.Options) string{
 		"corridor":    d.Corridor.Chart.SVG,
+		"starts":      d.Season.Starts.SVG,
 		"composition": d.Composition.Chart.SVG,
 		"strength":    d.Strength.Chart.SVG,
 		"activity":    d.Activity.Chart.SVG,

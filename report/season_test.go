@@ -157,6 +157,9 @@ func seasonMap(ch chart.Corridor) report.Season {
 	for _, p := range ch.Phases {
 		m.Phases = append(m.Phases, report.Phase{Phase: p, Note: notes[p.Kind]})
 	}
+	m.Rests = []string{"A diet break in the week of 27 April 2026: by the model it costs 4 g of lean mass and asks 4 % more of the other weeks."}
+	m.Evidence = []string{"It is counted as comfort only."}
+	m.Starts = charttest.New().Starts
 	for w := range 8 {
 		from := charttest.AsOf.AddDays(1 + 7*w)
 		mid := 60.3 - 0.24*float64(w+1)

@@ -3,6 +3,7 @@ package season
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"glidepath/athlete"
 	"glidepath/civil"
@@ -69,7 +70,7 @@ type Alternative struct {
 	LeanLostKg       float64    `json:"lean_lost_kg"`
 }
 
-func (p *Problem) appraise(c *Corridor, m *Map) Appraisal {
+func (p *Problem) appraise(c *Corridor, m *Map, front []Start) Appraisal {
 	f := &c.fastest
 	last := len(f.fat) - 1
 	a := Appraisal{
@@ -105,7 +106,7 @@ func (p *Problem) appraise(c *Corridor, m *Map) Appraisal {
 	a.Verdict = p.verdict(&a, m)
 	a.Sentence = p.sentence(&a, m)
 	a.Ways = p.ways(&a, availability)
-	a.Alternatives = p.alternatives(c, m)
+	a.Alternatives = p.alternatives(c, m, front)
 	return a
 }
 
@@ -142,38 +143,25 @@ func binds(f *descent, fatKg float64) (lines []string, availability bool) {
 	if f.needDays(fatKg) > 0 {
 		from = min(int(clampIndex(f.at(fatKg), len(f.fat))/7), from)
 	}
-	rate, energy := 0, 0
+	weeks := map[Bind]int{}
 	for _, b := range f.bind[from:] {
-		if b == BindRate {
-			rate++
-		} else {
-			energy++
-		}
+		weeks[b]++
 	}
-	say := func(b Bind, n int) {
-		switch n {
+	all := []Bind{BindRate, BindSupply, BindAvailability}
+	slices.SortStableFunc(all, func(a, b Bind) int { return weeks[b] - weeks[a] })
+	for _, b := range all {
+		switch n := weeks[b]; n {
 		case 0:
-		case rate + energy:
+		case len(f.bind) - from:
 			lines = append(lines, fmt.Sprintf("%s (every week)", b))
 		default:
-			lines = append(lines, fmt.Sprintf("%s (%d of %d weeks)", b, n, rate+energy))
+			lines = append(lines, fmt.Sprintf("%s (%d of %d weeks)", b, n, len(f.bind)-from))
 		}
 	}
-	if rate >= energy {
-		say(BindRate, rate)
-		say(BindAvailability, energy)
-	} else {
-		say(BindAvailability, energy)
-		say(BindRate, rate)
-	}
-	return lines, energy > 0
+	return lines, weeks[BindAvailability] > 0
 }
 
 func (p *Problem) verdict(a *Appraisal, m *Map) Verdict {
-	prePrep := false
-	for _, ph := range m.Phases {
-		prePrep = prePrep || ph.Kind == athlete.PrePrep
-	}
 	waits := 0
 	if !p.Dieting {
 		waits = m.Start.DaysSince(p.AsOf)
@@ -187,13 +175,16 @@ func (p *Problem) verdict(a *Appraisal, m *Map) Verdict {
 		return NoTime
 	case a.SlackWeeks.Value < tightWeek:
 		return Tight
-	case prePrep:
+	case prePrep(m):
 		return PreDiet
 	case waits > 7:
 		return Early
 	}
 	return Enough
 }
+
+// prePrep reports whether a map begins with a pre-prep diet.
+func prePrep(m *Map) bool { return len(m.Phases) > 0 && m.Phases[0].Kind == athlete.PrePrep }
 
 // inCondition reports whether there is nothing to lose.
 func (a *Appraisal) inCondition(p *Problem) bool {
@@ -306,31 +297,30 @@ func (p *Problem) at(s athlete.Show) *Problem {
 }
 
 // alternatives tables the plan as it is, later starts, and the other shows.
-func (p *Problem) alternatives(c *Corridor, m *Map) []Alternative {
+func (p *Problem) alternatives(c *Corridor, m *Map, front []Start) []Alternative {
 	var out []Alternative
 	row := func(q *Problem, what string, wait int) {
 		if q.dietDays(p.AsOf.AddDays(7*wait)) <= 7 {
 			return
 		}
-		f := q.flight()
-		f.between(q.AsOf.AddDays(7*wait), m.gain)
-		fastest := &c.fastest
-		if q.Show.TargetBodyFatPct != p.Show.TargetBodyFatPct {
-			other := q.fastestThrough()
-			fastest = &other
+		s, ok := startOn(front, p.AsOf.AddDays(7*wait))
+		if !ok || q != p || prePrep(m) {
+			f := q.flight()
+			first := q.Model.ReferenceFatFreeKg(&f.s)
+			f.between(q.AsOf.AddDays(7*wait), m.gain)
+			from := *c
+			if q.Show.TargetBodyFatPct != p.Show.TargetBodyFatPct {
+				from.fastest = q.fastestThrough()
+			}
+			var known *dietPlan
+			if q == p && f.on == m.Start && f.on == p.AsOf {
+				known = &m.diet
+			}
+			s = f.start(&from, first, known)
 		}
-		lean := q.Model.ReferenceFatFreeKg(&f.s)
-		from := tissueKg(&q.Model, &f.s)
-		start := f.on
-		f.m.Weeks = nil
-		d := f.p.diet(f.s, f.on, fastest)
-		slack := (float64(q.dietDays(f.on)) - math.Max(0, fastest.needDays(f.s.FatKg)-c.aheadAfter(q, 7*wait))) / 7
-		f.diet(&d)
-		weeks := float64(f.on.DaysSince(start)) / 7
-		st := f.stage(lean)
 		out = append(out, Alternative{
-			What: what, ShowDate: q.Show.Date, Start: start, Feasible: d.lands, Weeks: weeks, SlackWeeks: slack,
-			RatePct: meanRate(from, st.WeightKg, weeks), LowestEnergyKcal: st.LowestEnergyKcal, LeanLostKg: st.LeanLostKg,
+			What: what, ShowDate: q.Show.Date, Start: s.Date, Feasible: s.Lands, Weeks: s.WeeksOut - float64(readyDays)/7, SlackWeeks: s.SlackWeeks,
+			RatePct: s.RatePct, LowestEnergyKcal: s.LowestEnergyKcal, LeanLostKg: s.LeanLostKg,
 		})
 	}
 	name := p.Show.Name

@@ -15,24 +15,34 @@ type descent struct {
 	fat, fatFree []float64 // kg, each morning
 	bind         []Bind    // what holds each week back
 	arrived      bool
+	spare        float64 // part of the last day that was not needed
 }
 
 // longestDescent bounds a descent in days; what takes longer is no season.
 const longestDescent = 7 * 120
 
+// usualDescent is how many days most descents need no more than.
+const usualDescent = 7 * 60
+
 // descend is the fastest permitted way from a state to the target, a deficit on
 // every day, given up after longestDescent. Limits are those of the days from a
 // date on, or, from noDate, those that always stand.
 func (p *Problem) descend(s dynamics.State, from civil.Date) descent {
-	var d descent
+	d := descent{fat: make([]float64, 0, usualDescent), fatFree: make([]float64, 0, usualDescent)}
 	var input dynamics.Input
+	before := math.Inf(1)
 	for day := 0; ; day++ {
 		d.fat = append(d.fat, s.FatKg)
 		d.fatFree = append(d.fatFree, p.Model.ReferenceFatFreeKg(&s))
-		if bodyFatPct(&p.Model, &s) <= p.Show.TargetBodyFatPct {
+		under := p.Show.TargetBodyFatPct - bodyFatPct(&p.Model, &s)
+		if under >= 0 {
 			d.arrived = true
+			if day > 0 {
+				d.spare = under / (under + before)
+			}
 			return d
 		}
+		before = -under
 		if day == longestDescent {
 			return d
 		}
@@ -133,14 +143,14 @@ func (d *descent) at(fatKg float64) float64 {
 // needDays is how many days of fastest descent lie between a fat mass and the
 // target; longestDescent where the descent never gets there.
 func (d *descent) needDays(fatKg float64) float64 {
-	last := len(d.fat) - 1
 	if !d.arrived {
 		return longestDescent
 	}
-	if fatKg <= d.fat[last] {
+	at := d.at(fatKg)
+	if math.IsNaN(at) {
 		return 0
 	}
-	return d.days() - d.at(fatKg)
+	return math.Max(0, d.days()-at)
 }
 
 // days is how long the descent takes.
@@ -148,7 +158,7 @@ func (d *descent) days() float64 {
 	if !d.arrived {
 		return longestDescent
 	}
-	return float64(len(d.fat) - 1)
+	return float64(len(d.fat)-1) - d.spare
 }
 
 func interpolate(v []float64, at float64) float64 {
@@ -165,7 +175,6 @@ func (p *Problem) corridor() Corridor {
 	floor := math.Max(p.Show.TargetBodyFatPct-p.Show.Tolerance(), athlete.BodyFatFloorPct(p.Sex))
 	days := p.Show.Date.DaysSince(p.AsOf)
 	s := p.State
-	last := len(c.fastest.fat) - 1
 	remaining := p.dietDays(p.AsOf)
 	if c.fastest.arrived {
 		if own := p.descend(p.State, p.AsOf); own.arrived {
@@ -174,10 +183,11 @@ func (p *Problem) corridor() Corridor {
 	}
 	unknown := numeric.OrNull(math.NaN())
 	var input dynamics.Input
+	c.Days = make([]CorridorDay, 0, days+1)
 	for day := 0; day <= days; day++ {
 		on := p.AsOf.AddDays(day)
 		cd := CorridorDay{Date: on, UpperKg: unknown, UpperPct: unknown}
-		if at := float64(last-remaining) - c.aheadAfter(p, day); c.fastest.arrived && at >= 0 {
+		if at := c.fastest.days() - float64(remaining) - c.aheadAfter(p, day); c.fastest.arrived && at >= 0 {
 			fat, fatFree := interpolate(c.fastest.fat, at), interpolate(c.fastest.fatFree, at)
 			cd.UpperPct = numeric.OrNull(100 * fat / (fat + fatFree))
 		}

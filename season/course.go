@@ -2,6 +2,7 @@ package season
 
 import (
 	"math"
+	"math/bits"
 
 	"glidepath/civil"
 	"glidepath/dynamics"
@@ -18,7 +19,7 @@ import (
 // from there on it grows with the square of the excess, so the price of a deficit
 // rises as the athlete gets leaner. The square of effort stands for the lowest
 // energy and the most cardio, which both come with the greatest effort; the last
-// sum for abrupt changes. The prices are judgement, and small: a week at all
+// sum for abrupt changes, but for those across a rest. The prices are judgement, and small: a week at all
 // limits counts as much as 20 g of lean.
 const (
 	hardshipKg = 0.02
@@ -30,6 +31,9 @@ const (
 	restedWeeks = 40.0
 )
 
+// restDays is how many days at maintenance make a week one of rest.
+const restDays = 4
+
 // leg is a week of a diet.
 type leg struct {
 	from   civil.Date
@@ -38,6 +42,7 @@ type leg struct {
 	weight float64
 	effort float64
 	bound  bool           // a limit holds the effort where it is
+	linked bool           // the week before is one of the same stretch of diet
 	state  dynamics.State // on its first morning
 	// By effort: the lean lost and the body fat missed at the end, kg and points,
 	// and the curvature of the former.
@@ -52,16 +57,19 @@ type course struct {
 	first dynamics.State
 	legs  []leg
 	end   dynamics.State
-	price float64 // kg of lean for a point of body fat at the end
+	last  float64 // effort of the week before the first, where that is linked to it
+	over  float64 // points of body fat over the target at the end
+	price float64 // kg of lean for one of them
 	work  qp
-	saved []float64
+	// settled is the cost, kg, that a round must bring for another to follow.
+	settled float64
 }
 
 // newCourse lays out the weeks. restWeeks is how many weeks of diet have gone by
 // since the last rest.
 func (p *Problem) newCourse(s dynamics.State, from civil.Date, breaks []bool, restWeeks int) *course {
 	end := p.Show.Date.AddDays(-readyDays)
-	c := &course{p: p, first: s, legs: make([]leg, len(breaks)), saved: make([]float64, len(breaks))}
+	c := &course{p: p, first: s, legs: make([]leg, len(breaks)), settled: settled}
 	c.work.grow(len(breaks))
 	since := restWeeks
 	for w := range c.legs {
@@ -75,10 +83,11 @@ func (p *Problem) newCourse(s dynamics.State, from civil.Date, breaks []bool, re
 				open++
 			}
 		}
-		if g.days-open > 3 {
+		if g.days-open >= restDays {
 			since = 0
 		} else {
 			g.weight = float64(open) / 7 * (1 + float64(since)/restedWeeks)
+			g.linked = w > 0 && c.legs[w-1].free() && c.legs[w-1].days-bits.OnesCount8(c.legs[w-1].open) < restDays
 			since++
 		}
 		if g.free() {
@@ -86,8 +95,23 @@ func (p *Problem) newCourse(s dynamics.State, from civil.Date, breaks []bool, re
 			g.weight = hardshipKg * math.Max(g.weight, 1.0/7)
 		}
 	}
+	if len(c.legs) > 0 && p.Standing != nil && from == p.AsOf && restWeeks > 0 && c.legs[0].weight > 0 {
+		r := p.ranges(&s, from)
+		c.last, c.legs[0].linked = p.effort(&r, *p.Standing, tissueKg(&p.Model, &s)), true
+	}
 	return c
 }
+
+// before is the effort of the week before.
+func (c *course) before(w int) float64 {
+	if w == 0 {
+		return c.last
+	}
+	return c.legs[w-1].effort
+}
+
+// boundNear is how near a limit, as a share of it, a week counts as held by it.
+const boundNear = 1e-3
 
 // whole reports whether a deficit may be planned on all seven days.
 func (g *leg) whole() bool { return g.open == 1<<7-1 }
@@ -117,7 +141,9 @@ func (c *course) week(s *dynamics.State, g *leg, effort float64) (float64, bool)
 	for range 7 {
 		p.Model.Step(&end, in)
 	}
-	cut := p.ratePct(s, &end, 7) > p.Limits.RatePctPerWeek(bodyFatPct(&p.Model, s))*(1+rateNear)
+	rate, supply := p.overLimit(s, &end, &in)
+	over := math.Max(rate, supply)
+	cut := over > 2*limitNear
 	if cut {
 		greatest, _ := p.greatestEffort(s, &r)
 		effort = math.Min(effort, greatest)
@@ -128,15 +154,13 @@ func (c *course) week(s *dynamics.State, g *leg, effort float64) (float64, bool)
 	} else {
 		c.live(s, g, in)
 	}
-	return effort, cut
+	return effort, over > -boundNear
 }
 
 // fly lives all weeks at their efforts, cut to what is permitted, and returns
 // the points of body fat over the target at the end.
-var flights int
 
 func (c *course) fly() float64 {
-	flights++
 	s := c.first
 	for w := range c.legs {
 		g := &c.legs[w]
@@ -144,23 +168,20 @@ func (c *course) fly() float64 {
 		g.effort, g.bound = c.week(&s, g, g.effort)
 	}
 	c.end = s
-	return bodyFatPct(&c.p.Model, &s) - c.p.Show.TargetBodyFatPct
+	c.over = bodyFatPct(&c.p.Model, &s) - c.p.Show.TargetBodyFatPct
+	return c.over
 }
 
 // cost is what the course costs as it was flown last, kg.
 func (c *course) cost() float64 {
 	sum := c.first.LeanKg - c.end.LeanKg
-	before := math.NaN()
 	for w := range c.legs {
 		g := &c.legs[w]
-		if !g.free() {
-			continue
-		}
 		sum += g.weight * g.effort * g.effort
-		if !math.IsNaN(before) {
-			sum += changeKg * (g.effort - before) * (g.effort - before)
+		if g.linked {
+			d := g.effort - c.before(w)
+			sum += changeKg * d * d
 		}
-		before = g.effort
 	}
 	return sum
 }
@@ -181,8 +202,10 @@ func (c *course) slopes() {
 			c.ownSlopes(g, &lean, &miss)
 		}
 		nextLean, nextMiss := lean, miss
-		base := g.state
-		c.week(&base, g, g.effort)
+		base := &c.end
+		if w+1 < len(c.legs) {
+			base = &c.legs[w+1].state
+		}
 		for i, by := range [4]float64{0.05, 0.05, 5, 10} {
 			s := g.state
 			*component(&s, i) += by
@@ -193,7 +216,7 @@ func (c *course) slopes() {
 			c.week(&s, g, effort)
 			nextLean[i], nextMiss[i] = 0, 0
 			for j := range 4 {
-				slope := (*component(&s, j) - *component(&base, j)) / by
+				slope := (*component(&s, j) - *component(base, j)) / by
 				nextLean[i] += lean[j] * slope
 				nextMiss[i] += miss[j] * slope
 			}

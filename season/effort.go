@@ -124,6 +124,17 @@ func (r *ranges) instruction(p *Problem, effort float64) Instruction {
 	}
 }
 
+// effort is the effort that an instruction comes to, 0 to 1.
+func (p *Problem) effort(r *ranges, in Instruction, weightKg float64) float64 {
+	if r.total <= 0 {
+		return 0
+	}
+	l := &p.Levers
+	base := Instruction{StepsPerDay: l.StepsNow, CardioMinutes: math.Min(l.CardioHabit, l.CardioNow)}
+	drawn := r.maintain - in.EnergyKcal + p.Model.ActivityYield*weightKg*(l.ActivityKcalPerKg(in)-l.ActivityKcalPerKg(base))
+	return math.Max(0, math.Min(1, drawn/r.total))
+}
+
 // Live runs days of one instruction.
 func (p *Problem) Live(s *dynamics.State, in Instruction, days int) {
 	d := p.input(in)
@@ -152,18 +163,41 @@ type Bind string
 // The limits that can bind.
 const (
 	BindRate         Bind = "the permitted rate of loss"
+	BindSupply       Bind = "what the fat that is left can supply"
 	BindAvailability Bind = "the floor of energy availability, with every lever at its most"
 )
+
+// overLimit is how far a week that was lived from one state to another on an
+// input goes beyond the permitted rate of loss and beyond what fat can supply
+// at its end (Alpert 2005, J Theor Biol 233:1), as shares of them. A deficit beyond
+// the supply takes no more fat, only lean mass: a descent that is faster by it in
+// weight is slower in body fat, so that no plan gains by it and it is a limit, not
+// a price.
+func (p *Problem) overLimit(s, end *dynamics.State, in *dynamics.Input) (rate, supply float64) {
+	rate = p.ratePct(s, end, 7)/p.Limits.RatePctPerWeek(bodyFatPct(&p.Model, s)) - 1
+	supply = -1
+	if most := p.Model.Partition.SupplyKcal(end.FatKg); most > 0 {
+		deficit := p.Model.MaintenanceKcal(end, in.EnergyKcal, in.ActivityKcalPerKg) - in.EnergyKcal
+		supply = deficit/most - 1
+	}
+	return rate, supply
+}
 
 // greatestEffort is the most effort that no limit forbids at a state, and the
 // limit that binds there.
 func (p *Problem) greatestEffort(s *dynamics.State, r *ranges) (float64, Bind) {
-	permitted := p.Limits.RatePctPerWeek(bodyFatPct(&p.Model, s))
-	// excess is how far over the permitted rate an effort goes.
+	bind := BindAvailability
 	excess := func(effort float64) float64 {
 		end := *s
-		p.Live(&end, r.instruction(p, effort), 7)
-		return p.ratePct(s, &end, 7)/permitted - 1
+		in := p.input(r.instruction(p, effort))
+		for range 7 {
+			p.Model.Step(&end, in)
+		}
+		rate, supply := p.overLimit(s, &end, &in)
+		if bind = BindRate; supply > rate {
+			bind = BindSupply
+		}
+		return math.Max(rate, supply)
 	}
 	high := excess(1)
 	if high <= 0 {
@@ -171,16 +205,16 @@ func (p *Problem) greatestEffort(s *dynamics.State, r *ranges) (float64, Bind) {
 	}
 	low := excess(0)
 	if low >= 0 {
-		return 0, BindRate
+		return 0, bind
 	}
 	// Regula falsi with the Illinois rule (Dowell & Jarratt 1971, BIT 11:168).
 	a, b := 0.0, 1.0
 	side := 0
-	for range 12 {
+	for range 20 {
 		x := (a*high - b*low) / (high - low)
 		v := excess(x)
-		if math.Abs(v) < 1e-4 {
-			return x, BindRate
+		if math.Abs(v) < limitNear {
+			return x, bind
 		}
 		if v > 0 {
 			b, high = x, v
@@ -196,5 +230,8 @@ func (p *Problem) greatestEffort(s *dynamics.State, r *ranges) (float64, Bind) {
 			side = -1
 		}
 	}
-	return a, BindRate
+	return a, bind
 }
+
+// limitNear is how near a limit an effort is put, as a share of the limit.
+const limitNear = 1e-5

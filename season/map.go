@@ -16,8 +16,10 @@ type Map struct {
 	Lands  bool            `json:"lands"` // the plan reaches the target within all limits
 	Start  civil.Date      `json:"start"` // of the prep
 	Stage  Stage           `json:"stage"`
+	Rests  []Rest          `json:"rests,omitempty"` // decided for and against
 
 	gain bool // the off-season before the prep is one of gain
+	diet dietPlan
 }
 
 // Week is one row of the map. Weights are at its first morning.
@@ -75,6 +77,12 @@ type flight struct {
 func (p *Problem) flight() flight {
 	own := *p
 	return flight{p: &own, s: p.State, on: p.AsOf}
+}
+
+// branch is a flight that goes on from where another is.
+func (f *flight) branch() flight {
+	own := *f.p
+	return flight{p: &own, s: f.s, on: f.on}
 }
 
 // week lives up to seven days of an instruction; on days at rest the energy is
@@ -144,9 +152,10 @@ func (p *Problem) plan(c *Corridor) Map {
 	f.between(o.start, o.gain)
 	f.m.Start, f.m.gain = f.on, o.gain
 	startKg := tissueKg(&p.Model, &f.s)
-	d := p.diet(f.s, f.on, &c.fastest)
+	d := p.diet(f.s, f.on, &c.fastest, settled)
 	f.diet(&d)
-	f.m.Lands = d.lands
+	f.m.Lands, f.m.diet, f.m.Rests = d.lands, d, d.rests
+	f.m.refeedRest()
 	weeks := float64(f.on.DaysSince(f.m.Start)) / 7
 	f.toStage()
 	f.m.Stage = f.stage(first)
@@ -198,8 +207,9 @@ func (f *flight) diet(d *dietPlan) {
 		if d.breaks[w] {
 			rest = always
 		}
-		n := refeeds(p.Sex, bodyFatPct(&p.Model, &f.s))
-		week := f.week(athlete.Prep, r.instruction(p, effort), min(7, end.DaysSince(f.on)), rest)
+		in := r.instruction(p, effort)
+		n := p.refeeds(&f.s, f.on, in)
+		week := f.week(athlete.Prep, in, min(7, end.DaysSince(f.on)), rest)
 		week.DietBreak = d.breaks[w]
 		if week.RestDays < week.Days && greatest > 0 {
 			week.Effort = effort / greatest

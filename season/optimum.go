@@ -3,11 +3,12 @@ package season
 import "math"
 
 const (
-	landsNear = 2e-4 // points of body fat to which a course is brought to its target
-	rateNear  = 1e-4 // how far over the permitted rate a week may come out, of that rate
-	settled   = 1e-5 // kg of cost that a round must bring for another to follow
+	landsNear = 1e-4 // points of body fat to which a course is brought to its target
+	settled   = 2e-5 // kg of cost that a round must bring for another to follow
+	roughly   = 1e-3 // the same for a plan that is only to be compared
 	rounds    = 30
-	leastStep = 0.01 // of the way that a quadratic programme shows
+	widest    = 0.3 // of effort that a round may move a week by, and the least that is tried
+	narrowest = 0.001
 )
 
 // optimise finds the efforts that reach the target at the least cost, beginning
@@ -16,8 +17,8 @@ const (
 //
 // It is sequential quadratic programming: each round takes the slopes of the
 // true dynamics, solves the quadratic programme that has the landing for its
-// equation and the limits for bounds, goes along as far as the cost falls, and is
-// brought back to the target.
+// equation and the limits for bounds inside a region of trust that shrinks until the
+// cost falls, and is brought back to the target.
 func (c *course) optimise() bool {
 	q := &c.work
 	for w := range c.legs {
@@ -30,34 +31,34 @@ func (c *course) optimise() bool {
 	if !c.land(0) {
 		return true // nothing to lose: no effort at all is enough
 	}
-	cost := c.cost()
+	radius := widest
 	for range rounds {
-		roundsDone++
 		c.slopes()
-		c.price = q.solve(c)
-		now := cost
-		for share := 1.0; share > leastStep; share /= 3 {
-			if c.land(share) {
-				if now = c.cost(); now < cost {
+		cost, over, now := c.cost(), c.over, 0.0
+		for ; radius > narrowest; radius /= 3 {
+			c.price = q.solve(c, radius)
+			if c.land(1) {
+				// What is left of the landing is priced, so that it hides nothing.
+				if now = c.cost() + c.price*(c.over-over); now < cost {
 					break
 				}
 			}
-			now = cost
+			c.back()
 		}
-		if now >= cost {
-			for w := range c.legs {
-				c.legs[w].effort = q.from[w]
-			}
-			c.fly()
+		if radius <= narrowest || cost-now < c.settled {
 			break
 		}
-		done := cost-now < settled
-		cost = now
-		if done {
-			break
-		}
+		radius = math.Min(widest, 2*radius)
 	}
 	return true
+}
+
+// back flies the efforts from which the round began.
+func (c *course) back() {
+	for w := range c.legs {
+		c.legs[w].effort = c.work.from[w]
+	}
+	c.fly()
 }
 
 // set gives every week the same effort.
@@ -125,5 +126,3 @@ func (c *course) land(share float64) bool {
 	}
 	return false
 }
-
-var roundsDone int

@@ -14,7 +14,7 @@ import (
 const (
 	rateSlack  = 1.02 // on the permitted rate
 	landsPct   = 0.06 // points of body fat
-	corridorKg = 0.35
+	corridorKg = 0.10
 )
 
 // randomProblem draws an invented athlete and season: both sexes, wide in size,
@@ -157,7 +157,7 @@ func TestPlanLandsInsideCorridor(t *testing.T) {
 			if d.Date != at.Date {
 				t.Fatalf("the corridor's day %d is %s, the plan's %s", i, d.Date, at.Date)
 			}
-			if d.LowerKg > at.WeightKg+corridorKg {
+			if d.LowerPct > target-p.Show.Tolerance() && d.LowerKg > at.WeightKg+corridorKg {
 				t.Errorf("%s: lower edge %.2f kg above the plan's %.2f", d.Date, d.LowerKg, at.WeightKg)
 			}
 			if s.Map.Lands && d.UpperKg.Known() && at.WeightKg > float64(d.UpperKg)+corridorKg {

@@ -36,6 +36,9 @@ type Problem struct {
 	Dieting bool
 	// DietWeeks is how long the present diet has run already.
 	DietWeeks int
+	// Standing is the prescription of a diet under way, from which changes are
+	// counted; nil where there is none, or where it is one of rest.
+	Standing *Instruction
 	// RecoverUntil is the end of the recovery that an earlier show asks for; zero
 	// where none does.
 	RecoverUntil civil.Date
@@ -148,6 +151,8 @@ type Season struct {
 	Appraisal Appraisal `json:"appraisal"`
 	Corridor  Corridor  `json:"corridor"`
 	Map       Map       `json:"map"`
+	// Frontier is what each start of the prep comes to; empty where it has begun.
+	Frontier []Start `json:"frontier,omitempty"`
 }
 
 // Solve appraises the start, computes the corridor and maps the season. Without
@@ -161,6 +166,7 @@ func Solve(p Problem) Season {
 	s.Corridor = p.corridor()
 	s.Map = p.plan(&s.Corridor)
 	s.Corridor.weigh(s.Map.Path)
-	s.Appraisal = p.appraise(&s.Corridor, &s.Map)
+	s.Frontier = p.frontier(&s.Corridor, &s.Map)
+	s.Appraisal = p.appraise(&s.Corridor, &s.Map, s.Frontier)
 	return s
 }

@@ -30,6 +30,7 @@ const (
 // Season is every chart of the invented season.
 type Season struct {
 	Corridor    chart.Corridor
+	Starts      chart.Starts
 	Composition chart.Composition
 	Strength    chart.Strength
 	Activity    chart.Activity
@@ -41,6 +42,7 @@ func New() Season {
 	rng := rand.New(rand.NewPCG(26, 8))
 	return Season{
 		Corridor:    corridor(rng),
+		Starts:      starts(),
 		Composition: composition(rng),
 		Strength:    strength(rng),
 		Activity:    activity(rng),
@@ -225,4 +227,19 @@ func recovery(rng *rand.Rand) chart.Recovery {
 		{Name: "Fatigue", Unit: "1 none, 10 most", Low: 1, High: 10, Points: series(func(w float64) float64 { return 3 + 0.13*w }, 1.1, 1, 10, 1)},
 		{Name: "Resting pulse", Unit: "beats a minute", Points: series(func(w float64) float64 { return 61 - 0.45*w }, 1.8, 35, 120, 1)},
 	}}
+}
+
+// starts are from eight weeks before the prep began to three after it, the last of
+// which is too late.
+func starts() chart.Starts {
+	var ch chart.Starts
+	for w := -8; w <= 3; w++ {
+		s := chart.Start{
+			Date: PrepFrom.AddDays(7 * w), Lands: w < 3, Chosen: w == 0,
+			LowestKcal: 1790 - 14*float64(w+8) - 1.6*float64((w+8)*(w+8)), LeanLostKg: 0.9 - 0.02*float64(w+8) + 0.0006*math.Pow(float64(w+8), 3),
+		}
+		s.Dominated = w < -5
+		ch.Of = append(ch.Of, s)
+	}
+	return ch
 }
