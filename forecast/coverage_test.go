@@ -214,16 +214,15 @@ func coached(t *testing.T, seed uint64, at, days int) (*Forecast, scenario.Truth
 	forecast := Run(p)
 	full := p.withDefaults()
 	flight := flight{p: &full}
-	coach := future{}
+	var coach steering
 	step := spec.Plan[len(spec.Plan)-1]
 	for day := weekDays; day < days; day += weekDays {
 		on := asOf.AddDays(day)
 		live(on + 1)
 		r = read(on)
-		coach.state = r.Now.State()
-		flight.steer(&coach, &r.Now.Model, &p.Plan[day], 0)
+		flight.steer(&coach, &p.Plan[day], r.Now.Mean[reading.Fat]+r.Now.Mean[reading.FatFree])
 		next := step
-		next.From, next.EnergyKcal = on+1, p.Plan[day].EnergyKcal+coach.coach.correction
+		next.From, next.EnergyKcal = on+1, p.Plan[day].EnergyKcal+coach.correction
 		s.Prescriptions = append(s.Prescriptions, next.Prescription(&spec.Athlete, len(s.Prescriptions)+1))
 	}
 	live(asOf.AddDays(days + 1))
