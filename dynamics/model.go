@@ -130,8 +130,10 @@ func (m *Model) referenceWaterKg() float64 {
 
 // WaterKg is how much the glycogen, its water and the extracellular fluid weigh
 // above baseline.
-func (m *Model) WaterKg(s *State) float64 {
-	return (1+GlycogenWaterKgPerKg)*(s.GlycogenKg-m.GlycogenBaselineKg) + s.FluidKg - m.FluidBaselineKg
+func (m *Model) WaterKg(s *State) float64 { return m.waterKg(s.GlycogenKg, s.FluidKg) }
+
+func (m *Model) waterKg(glycogenKg, fluidKg float64) float64 {
+	return (1+GlycogenWaterKgPerKg)*(glycogenKg-m.GlycogenBaselineKg) + fluidKg - m.FluidBaselineKg
 }
 
 // Fresh is a state of a fat mass and a reference fat-free mass with glycogen

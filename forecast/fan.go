@@ -17,23 +17,24 @@ type counts struct {
 	bodyFat [bodyFatBins]uint32
 }
 
-// count adds a future's morning and gives its body fat, per cent.
-func (f *flight) count(c *counts, m *dynamics.Model, v *future) float64 {
-	tissue := v.state.FatKg + m.ReferenceFatFreeKg(&v.state)
-	weight := int((tissue + v.gain*m.WaterKg(&v.state) - f.low) * (1 / weightWidth))
-	c.weight[max(0, min(weightBins-1, weight))]++
-	pct := 100 * v.state.FatKg / tissue
-	c.bodyFat[max(0, min(bodyFatBins-1, int(pct*(1/bodyFatWidth))))]++
-	if pct < v.leanest {
-		v.leanest = pct
+// count adds a block's morning and remembers the least body fat.
+func (f *flight) count(c *counts, m *dynamics.Model, b *block) {
+	for i := range b.n {
+		tissue := b.FatKg[i] + b.ReferenceFatFreeKg(m, i)
+		weight := int((tissue + b.gain[i]*b.WaterKg(m, i) - f.low) * (1 / weightWidth))
+		c.weight[max(0, min(weightBins-1, weight))]++
+		pct := 100 * b.FatKg[i] / tissue
+		c.bodyFat[max(0, min(bodyFatBins-1, int(pct*(1/bodyFatWidth))))]++
+		if pct < b.leanest[i] {
+			b.leanest[i] = pct
+		}
 	}
-	return pct
 }
 
-// spread turns the workers' counts of the next mornings into the fan and clears
-// them.
-func (f *flight) spread(mornings int) {
-	for i := range mornings {
+// spread turns the workers' counts of mornings from the first on into the fan and
+// clears them.
+func (f *flight) spread(first, mornings int) {
+	f.share(mornings, func(_ *worker, i int) {
 		sum := &f.workers[0].counts[i]
 		for w := 1; w < len(f.workers); w++ {
 			c := &f.workers[w].counts[i]
@@ -45,13 +46,13 @@ func (f *flight) spread(mornings int) {
 			}
 			*c = counts{}
 		}
-		f.fan = append(f.fan, Fan{
-			Date:    f.p.AsOf.AddDays(len(f.fan)),
+		f.fan[first+i] = Fan{
+			Date:    f.p.AsOf.AddDays(first + i),
 			Weight:  quantiles(sum.weight[:], f.p.Futures, f.low, weightWidth),
 			BodyFat: quantiles(sum.bodyFat[:], f.p.Futures, 0, bodyFatWidth),
-		})
+		}
 		*sum = counts{}
-	}
+	})
 }
 
 // quantiles reads a histogram, straight within a bin.

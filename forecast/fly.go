@@ -12,12 +12,12 @@ import (
 	"glidepath/reading"
 )
 
-// The futures fly a week at a time, block by block: within a block the days are
-// the outer loop, so that the processor steps several bodies at once where one
-// body's days would wait for each other, and a week's counts are enough to
-// hold.
+// The futures fly a week at a time, block by block. A block is a structure of
+// arrays and within it the days are the outer loop, so that the processor works at
+// several bodies at once where one body's days would wait for each other, and a
+// week's counts are enough to hold.
 const (
-	blockFutures = 64
+	blockFutures = dynamics.CrowdSize
 	weekDays     = 7
 	weekDraws    = drawDays + 2*weekDays
 )
@@ -31,26 +31,26 @@ const (
 	drawDays
 )
 
-// future is one athlete on the way: what was drawn for good, and the body on a
-// morning.
-type future struct {
-	state                  dynamics.State
-	rest, yield, lossScale float64 // of the model
-	gain, ratio            float64
-	bias                   float64 // of the athlete's method, points of body fat
-	firstLeanKg            float64 // reference fat-free mass at the start
-	slow                   float64 // slow fluid, kg
-	leanest                float64 // body fat so far, per cent
-	coach                  steering
-	atFloor                bool // some week's intake had to stand at the floor
-	random                 rand.PCG
+// block is a few futures on the way: the bodies on a morning, and what was drawn
+// for good.
+type block struct {
+	dynamics.Crowd
+	first, n int // the number of its first future, and how many they are
+
+	gain, ratio [blockFutures]float64
+	bias        [blockFutures]float64 // of the athlete's method, points of body fat
+	firstLeanKg [blockFutures]float64 // reference fat-free mass at the start
+	slow        [blockFutures]float64 // slow fluid, kg
+	leanest     [blockFutures]float64 // body fat so far, per cent
+	coach       [blockFutures]steering
+	random      [blockFutures]rand.PCG
 }
 
 // flight holds all futures and what they end in.
 type flight struct {
 	p       *Problem
 	days    []plannedDay
-	futures []future
+	blocks  []block
 	workers []worker
 	root    [reading.Learned * reading.Learned]float64 // of the posterior's covariance
 	low     float64                                    // kg, of the weight histogram
@@ -69,16 +69,22 @@ type plannedDay struct {
 	carbohydrateKcal    float64 // beside it, where no energy is planned
 }
 
-// ends are the futures' last morning, sorted, and the least body fat that each
-// has seen. method is body fat on the scale of the athlete's method.
-type ends struct{ weight, bodyFat, method, lean, lost, leanest []float64 }
+// ends are the futures' last morning, sorted, and in the order of futures the
+// least body fat that each has seen and whether some week's intake had to stand at
+// the floor. method is body fat on the scale of the athlete's method.
+type ends struct {
+	weight, bodyFat, method, lean, lost []float64
+
+	leanest []float64
+	atFloor []bool
+}
 
 // worker is what one goroutine writes to.
 type worker struct {
 	model  dynamics.Model
 	source *rand.PCG
 	normal *rand.Rand // draws from source
-	draws  [blockFutures][weekDraws]float64
+	draws  [weekDraws][blockFutures]float64
 	counts [weekDays]counts
 }
 
@@ -100,14 +106,19 @@ func newFlight(p *Problem) *flight {
 			f.days[i].carbohydratePerKcal, f.days[i].carbohydrateKcal = d.CarbohydrateKcal/d.EnergyKcal, 0
 		}
 	}
-	f.futures = make([]future, p.Futures)
+	f.blocks = make([]block, (p.Futures+blockFutures-1)/blockFutures)
+	for i := range f.blocks {
+		f.blocks[i].first = i * blockFutures
+		f.blocks[i].n = min(blockFutures, p.Futures-i*blockFutures)
+	}
 	f.workers = make([]worker, p.Workers)
 	for i := range f.workers {
 		w := &f.workers[i]
 		w.model, w.source = p.From.Model, rand.NewPCG(0, 0)
 		w.normal = rand.New(w.source)
 	}
-	f.fan = make([]Fan, 0, len(p.Plan)+1)
+	f.fan = make([]Fan, len(p.Plan)+1)
+	f.ends.atFloor = make([]bool, p.Futures)
 	for _, v := range []*[]float64{&f.ends.weight, &f.ends.bodyFat, &f.ends.method, &f.ends.lean, &f.ends.lost, &f.ends.leanest} {
 		*v = make([]float64, p.Futures)
 	}
@@ -120,22 +131,19 @@ func (f *flight) fly() {
 	f.eachBlock(f.launch)
 	for from := 0; from < len(f.days); from += weekDays {
 		to := min(from+weekDays, len(f.days))
-		f.eachBlock(func(w *worker, first, end int) { f.week(w, first, end, from, to) })
-		f.spread(to - from)
+		f.eachBlock(func(w *worker, b *block) { f.week(w, b, from, to) })
+		f.spread(from, to-from)
 	}
 	f.eachBlock(f.land)
-	f.spread(1)
+	f.spread(len(f.days), 1)
 	e := &f.ends
-	sorted := [...][]float64{e.weight, e.bodyFat, e.method, e.lean, e.lost, e.leanest}
+	sorted := [...][]float64{e.weight, e.bodyFat, e.method, e.lean, e.lost}
 	f.share(len(sorted), func(_ *worker, i int) { slices.Sort(sorted[i]) })
 }
 
 // eachBlock calls do for each block of futures.
-func (f *flight) eachBlock(do func(w *worker, first, end int)) {
-	blocks := (len(f.futures) + blockFutures - 1) / blockFutures
-	f.share(blocks, func(w *worker, i int) {
-		do(w, i*blockFutures, min((i+1)*blockFutures, len(f.futures)))
-	})
+func (f *flight) eachBlock(do func(w *worker, b *block)) {
+	f.share(len(f.blocks), func(w *worker, i int) { do(w, &f.blocks[i]) })
 }
 
 // share deals n pieces of work out to the workers and waits for all of them.
@@ -159,12 +167,10 @@ func (f *flight) share(n int, do func(w *worker, i int)) {
 const leastFatKg = 1.5
 
 // launch draws where each future of a block starts.
-func (f *flight) launch(w *worker, first, end int) {
+func (f *flight) launch(w *worker, b *block) {
 	from := &f.p.From
-	m := &w.model
-	for i := first; i < end; i++ {
-		v := &f.futures[i]
-		w.source.Seed(f.p.Seed, uint64(i)+1)
+	for i := range b.n {
+		w.source.Seed(f.p.Seed, uint64(b.first+i)+1)
 		var z, x [reading.Learned]float64
 		for j := range z {
 			if f.root[j*reading.Learned+j] > 0 { // what is known leaves nothing to chance
@@ -177,16 +183,17 @@ func (f *flight) launch(w *worker, first, end int) {
 				x[j] += f.root[j*reading.Learned+k] * z[k]
 			}
 		}
-		v.rest, v.yield = x[reading.Rest], max(0.1, x[reading.Yield])
-		v.lossScale = dynamics.Trained().LossScale * math.Exp(x[reading.LossScale])
-		v.slow, v.gain, v.bias = x[reading.SlowFluid], x[reading.Gain], x[reading.Bias]
-		v.ratio = f.p.RatioMean + f.p.RatioSD*w.normal.NormFloat64()
-		v.state = from.Water
-		v.state.FatKg, v.state.LeanKg = max(leastFatKg, x[reading.Fat]), m.LeanFromFatFree(x[reading.FatFree])
-		v.state.AdaptationKcal = x[reading.Adaptation]
-		v.firstLeanKg = m.ReferenceFatFreeKg(&v.state)
-		v.leanest = math.Inf(1)
-		v.random = *w.source
+		s := from.Water
+		s.FatKg, s.LeanKg = max(leastFatKg, x[reading.Fat]), w.model.LeanFromFatFree(x[reading.FatFree])
+		s.AdaptationKcal = x[reading.Adaptation]
+		b.Put(i, &s)
+		b.RestKcal[i], b.ActivityYield[i] = x[reading.Rest], max(0.1, x[reading.Yield])
+		b.LossScale[i] = dynamics.Trained().LossScale * math.Exp(x[reading.LossScale])
+		b.slow[i], b.gain[i], b.bias[i] = x[reading.SlowFluid], x[reading.Gain], x[reading.Bias]
+		b.ratio[i] = f.p.RatioMean + f.p.RatioSD*w.normal.NormFloat64()
+		b.firstLeanKg[i] = w.model.ReferenceFatFreeKg(&s)
+		b.leanest[i] = math.Inf(1)
+		b.random[i] = *w.source
 	}
 }
 
@@ -198,57 +205,51 @@ var (
 )
 
 // week flies a block over the days from up to to.
-func (f *flight) week(w *worker, first, end, from, to int) {
-	block := f.futures[first:end]
+func (f *flight) week(w *worker, b *block, from, to int) {
 	steered := f.p.Steered && from > 0
-	f.draw(w, block, to-from, steered)
-	for i := range block {
-		v, z := &block[i], &w.draws[i]
-		v.rest += weekDrift * z[drawDrift]
-		exchange := min(weekExchange*z[drawExchange], max(0, v.state.FatKg-leastFatKg))
-		v.state.FatKg -= exchange
-		v.state.LeanKg += exchange
+	w.draw(b, to-from, steered)
+	for i := range b.n {
+		b.RestKcal[i] += weekDrift * w.draws[drawDrift][i]
+		exchange := min(weekExchange*w.draws[drawExchange][i], max(0, b.FatKg[i]-leastFatKg))
+		b.FatKg[i] -= exchange
+		b.LeanKg[i] += exchange
 		if steered {
-			f.steer(v, &w.model, &f.days[from].Day, trendSD*z[drawEye])
+			tissue := b.FatKg[i] + b.ReferenceFatFreeKg(&w.model, i)
+			f.steer(&b.coach[i], &f.days[from].Day, tissue+trendSD*w.draws[drawEye][i])
 		}
 	}
-	m := &w.model
 	for day := from; day < to; day++ {
-		d, c := &f.days[day], &w.counts[day-from]
-		for i := range block {
-			v := &block[i]
-			z := w.draws[i][drawDays+2*(day-from):]
-			f.count(c, m, v)
+		d := &f.days[day]
+		f.count(&w.counts[day-from], &w.model, b)
+		eaten, kick := &w.draws[drawDays+2*(day-from)], &w.draws[drawDays+2*(day-from)+1]
+		for i := range b.n {
 			energy := d.EnergyKcal
 			if !d.Free {
-				energy += v.coach.correction
+				energy += b.coach[i].correction
 			}
-			energy *= v.ratio + f.p.DaySD*z[0]
-			v.slow = f.slowDecay*v.slow + f.slowKick*z[1]
-			m.RestKcal, m.ActivityYield, m.Partition.LossScale = v.rest, v.yield, v.lossScale
-			m.Step(&v.state, dynamics.Input{
-				EnergyKcal:        energy,
-				CarbohydrateKcal:  max(0, d.carbohydrateKcal+d.carbohydratePerKcal*energy),
-				ActivityKcalPerKg: d.ActivityKcalPerKg,
-			})
+			energy *= b.ratio[i] + f.p.DaySD*eaten[i]
+			b.EnergyKcal[i] = energy
+			b.CarbohydrateKcal[i] = max(0, d.carbohydrateKcal+d.carbohydratePerKcal*energy)
+			b.slow[i] = f.slowDecay*b.slow[i] + f.slowKick*kick[i]
 		}
+		w.model.StepCrowd(&b.Crowd, d.ActivityKcalPerKg, b.n)
 	}
 }
 
 // draw fills in what chance brings a block in a week. Drawing apart from flying
 // keeps the generator's rare slow path out of the inner loop.
-func (f *flight) draw(w *worker, block []future, days int, steered bool) {
-	for i := range block {
-		v, z := &block[i], &w.draws[i]
-		*w.source = v.random
-		z[drawDrift], z[drawExchange] = w.normal.NormFloat64(), w.normal.NormFloat64()
+func (w *worker) draw(b *block, days int, steered bool) {
+	z := &w.draws
+	for i := range b.n {
+		*w.source = b.random[i]
+		z[drawDrift][i], z[drawExchange][i] = w.normal.NormFloat64(), w.normal.NormFloat64()
 		if steered {
-			z[drawEye] = w.normal.NormFloat64()
+			z[drawEye][i] = w.normal.NormFloat64()
 		}
 		for j := range 2 * days {
-			z[drawDays+j] = w.normal.NormFloat64()
+			z[drawDays+j][i] = w.normal.NormFloat64()
 		}
-		v.random = *w.source
+		b.random[i] = *w.source
 	}
 }
 
@@ -263,16 +264,18 @@ func (w *worker) tail() float64 {
 }
 
 // land counts the last morning and writes down how a block ends.
-func (f *flight) land(w *worker, first, end int) {
+func (f *flight) land(w *worker, b *block) {
+	f.count(&w.counts[0], &w.model, b)
 	e := &f.ends
-	for i := first; i < end; i++ {
-		v := &f.futures[i]
-		e.bodyFat[i] = f.count(&w.counts[0], &w.model, v)
-		e.method[i] = e.bodyFat[i] + v.bias
-		e.lean[i] = w.model.ReferenceFatFreeKg(&v.state)
-		e.lost[i] = v.firstLeanKg - e.lean[i]
-		e.leanest[i] = v.leanest
-		*w.source = v.random
-		e.weight[i] = v.state.FatKg + e.lean[i] + v.gain*w.model.WaterKg(&v.state) + v.slow + f.fastSD*w.tail()
+	for i := range b.n {
+		to := b.first + i
+		lean := b.ReferenceFatFreeKg(&w.model, i)
+		tissue := b.FatKg[i] + lean
+		e.bodyFat[to] = 100 * b.FatKg[i] / tissue
+		e.method[to] = e.bodyFat[to] + b.bias[i]
+		e.lean[to], e.lost[to] = lean, b.firstLeanKg[i]-lean
+		e.leanest[to], e.atFloor[to] = b.leanest[i], b.coach[i].atFloor
+		*w.source = b.random[i]
+		e.weight[to] = tissue + b.gain[i]*b.WaterKg(&w.model, i) + b.slow[i] + f.fastSD*w.tail()
 	}
 }

@@ -152,7 +152,7 @@ func (f *flight) chances() Chances {
 		c.InsideClass = share(e.weight, func(kg float64) bool { return kg <= p.ClassKg })
 	}
 	if p.LeastKcal > 0 {
-		c.EnergyKept = share(f.futures, func(v future) bool { return !v.atFloor })
+		c.EnergyKept = share(e.atFloor, func(held bool) bool { return !held })
 	}
 	if p.BodyFatPct > 0 {
 		c.FatKept = share(e.leanest, func(pct float64) bool { return pct >= p.BodyFatPct })

@@ -1,6 +1,7 @@
 package forecast
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -149,8 +150,16 @@ func TestChancesAreOnlyForWhatIsAsked(t *testing.T) {
 var sink *Forecast
 
 func BenchmarkRun(b *testing.B) {
-	p := Problem{From: posterior(1), AsOf: civil.Of(2026, 3, 2), Plan: plan(182), Steered: true, Target: &Target{6, 1}}
-	for b.Loop() {
-		sink = Run(p)
+	for _, workers := range []int{1, 2} {
+		b.Run(fmt.Sprintf("workers %d", workers), func(b *testing.B) {
+			p := Problem{
+				From: posterior(1), AsOf: civil.Of(2026, 3, 2), Plan: plan(182),
+				Steered: true, Target: &Target{6, 1}, Workers: workers,
+			}
+			b.ReportAllocs()
+			for b.Loop() {
+				sink = Run(p)
+			}
+		})
 	}
 }

@@ -1,7 +1,5 @@
 package forecast
 
-import "glidepath/dynamics"
-
 // Steering, weekly: the coach sees the trend with an error, closes the gap to
 // the plan over the weeks that follow (in proportion), learns what stands behind
 // it (the sum of gaps), and changes intake in bounded steps.
@@ -12,14 +10,17 @@ const (
 	steerStepKcal = 200.0 // the most that a week changes
 )
 
-// steering is what a coach remembers from week to week, kcal a day.
-type steering struct{ correction, learned float64 }
+// steering is what a coach remembers from week to week, kcal a day, and whether
+// some week's intake had to stand at the floor.
+type steering struct {
+	correction, learned float64
+	atFloor             bool
+}
 
-// steer sets the week's correction of intake. errorKg is how far off the trend
-// looks.
-func (f *flight) steer(v *future, m *dynamics.Model, d *Day, errorKg float64) {
-	c := &v.coach
-	gap := v.state.FatKg + m.ReferenceFatFreeKg(&v.state) + errorKg - d.WeightKg
+// steer sets the week's correction of intake from the weight of tissue as it
+// looks to the coach.
+func (f *flight) steer(c *steering, d *Day, looksKg float64) {
+	gap := looksKg - d.WeightKg
 	learned := c.learned - steerSum*gap
 	next := learned - steerNow*gap
 	next = max(c.correction-steerStepKcal, min(c.correction+steerStepKcal, next))
@@ -27,7 +28,7 @@ func (f *flight) steer(v *future, m *dynamics.Model, d *Day, errorKg float64) {
 	if floor := f.p.LeastKcal/f.p.RatioMean - d.EnergyKcal; f.p.LeastKcal > 0 && next < floor {
 		next, held = floor, true
 		if gap > 1 {
-			v.atFloor = true
+			c.atFloor = true
 		}
 	}
 	if most := d.MostKcal - d.EnergyKcal; d.MostKcal > 0 && next > most {

@@ -84,32 +84,35 @@ func TestCoverage(t *testing.T) {
 		{"intake neither logged nor prescribed", scenario.DrawOptions{IntakeShare: -1, Protocol: scenario.Holding}, true},
 	} {
 		c.options.Weeks = 20
-		for _, weeks := range []int{4, 8, 12, 20} {
-			var fat, lean, expenditure tally
-			for i := range uint64(athletes) {
-				spec := scenario.Draw(firstSeed+i, c.options)
-				if c.noPlan {
-					spec.Plan = nil
-				}
-				s := scenario.Simulate(spec, firstSeed+i)
-				in := input(t, &s, 7*weeks)
+		weeks := [...]int{4, 8, 12, 20}
+		var fat, lean, expenditure [len(weeks)]tally
+		for i := range uint64(athletes) {
+			spec := scenario.Draw(firstSeed+i, c.options)
+			if c.noPlan {
+				spec.Plan = nil
+			}
+			s := scenario.Simulate(spec, firstSeed+i)
+			for k, w := range weeks {
+				in := input(t, &s, 7*w)
 				told(&in)
 				r, err := Read(in, Settings{})
 				if err != nil {
 					t.Fatal(err)
 				}
-				last, end := r.Daily[len(r.Daily)-1], s.Truth[7*weeks-1]
-				fat.add(last.FatKg, end.FatKg)
-				lean.add(last.LeanKg, end.LeanKg)
-				expenditure.add(last.ExpenditureKc, toldExpenditure(&s, 7*weeks, c.options.IntakeShare < 0 && !c.noPlan))
+				last, end := r.Daily[len(r.Daily)-1], s.Truth[7*w-1]
+				fat[k].add(last.FatKg, end.FatKg)
+				lean[k].add(last.LeanKg, end.LeanKg)
+				expenditure[k].add(last.ExpenditureKc, toldExpenditure(&s, 7*w, c.options.IntakeShare < 0 && !c.noPlan))
 			}
-			t.Logf("%s, %d weeks: expenditure %s; fat %s; lean %s", c.name, weeks, &expenditure, &fat, &lean)
-			for name, got := range map[string]*tally{"fat": &fat, "lean": &lean, "expenditure": &expenditure} {
+		}
+		for k, w := range weeks {
+			t.Logf("%s, %d weeks: expenditure %s; fat %s; lean %s", c.name, w, &expenditure[k], &fat[k], &lean[k])
+			for name, got := range map[string]*tally{"fat": &fat[k], "lean": &lean[k], "expenditure": &expenditure[k]} {
 				if v := 100 * share(got.in50, got.n); v < 43 || v > 60 {
-					t.Errorf("%s, %d weeks: the 50 %% interval of %s holds %.1f", c.name, weeks, name, v)
+					t.Errorf("%s, %d weeks: the 50 %% interval of %s holds %.1f", c.name, w, name, v)
 				}
 				if v := 100 * share(got.in90, got.n); v < 84.4 || v > 96 {
-					t.Errorf("%s, %d weeks: the 90 %% interval of %s holds %.1f", c.name, weeks, name, v)
+					t.Errorf("%s, %d weeks: the 90 %% interval of %s holds %.1f", c.name, w, name, v)
 				}
 			}
 		}
