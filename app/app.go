@@ -19,6 +19,9 @@ type App struct {
 	Workers int
 	// Units, where set, are those of every sentence; else they are the athlete's.
 	Units athlete.Units
+	// Confidence is that of every review whose options name none; 0 is
+	// DefaultConfidence.
+	Confidence float64
 }
 
 func (a *App) workers() int {

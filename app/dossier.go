@@ -58,6 +58,9 @@ type Options struct {
 	// planned with it: for laboratories that compare with somebody who knows more.
 	Believe func(*reading.Reading)
 	Workers int // for the futures; 0 is one
+	// Confidence, 0.5 to 0.99, with which what is asked leaves time for the body as
+	// it may turn out; 0 is the app's.
+	Confidence float64
 }
 
 // Dossier reckons everything about an athlete as of a date.
@@ -72,6 +75,9 @@ func (a *App) Dossier(ctx context.Context, id string, asOf civil.Date, o Options
 	}
 	if a.Units != "" {
 		f.athlete.Units = a.Units
+	}
+	if o.Confidence == 0 {
+		o.Confidence = a.Confidence
 	}
 	return f.dossier(asOf, o)
 }
@@ -103,7 +109,7 @@ func (f *facts) dossier(asOf civil.Date, o Options) (*Dossier, error) {
 	if o.Believe != nil {
 		o.Believe(d.Reading)
 	}
-	d.Levers = asFollowed(d.Levers, d.Reading.Adherence)
+	d.Levers.DoneShare = f.done(d)
 	f.train(d)
 	d.Show = a.NextShow(asOf)
 	if o.ShowID != "" {
@@ -128,7 +134,7 @@ func (f *facts) dossier(asOf civil.Date, o Options) (*Dossier, error) {
 		return d, nil
 	}
 	p := f.problem(d, last, recovering)
-	solved := season.Solve(f.followed(d, p))
+	solved := season.Solve(asEaten(p, d.Reading.Adherence))
 	d.Season = &solved
 	if len(solved.Map.Weeks) > 0 {
 		d.Phase = solved.Map.Weeks[0].Phase
@@ -145,7 +151,7 @@ func (f *facts) dossier(asOf civil.Date, o Options) (*Dossier, error) {
 		}
 	}
 	if !o.NoReview {
-		f.review(d, p)
+		f.review(d, p, o.Confidence)
 	}
 	return d, nil
 }
@@ -189,14 +195,6 @@ func (f *facts) problem(d *Dossier, lastShow *athlete.Show, recovering bool) sea
 		}
 	}
 	return p
-}
-
-// onTrueScale gives a show with its target, which is meant on the scale of the
-// method that the coach measures with, as true body fat: less the bias of that
-// method as far as it is known, never under the floor.
-func onTrueScale(s athlete.Show, now *reading.Posterior, sex athlete.Sex) athlete.Show {
-	s.TargetBodyFatPct = math.Max(s.TargetBodyFatPct-now.Mean[reading.Bias], athlete.BodyFatFloorPct(sex))
-	return s
 }
 
 // dietSince is when the present run of prep prescriptions began.
@@ -315,10 +313,13 @@ func meanSets(v training.VolumeReport) []athlete.MuscleSets {
 }
 
 // review makes the proposal and what accepting it would prescribe.
-func (f *facts) review(d *Dossier, p season.Problem) {
+func (f *facts) review(d *Dossier, p season.Problem, confidence float64) {
+	if confidence == 0 {
+		confidence = DefaultConfidence
+	}
 	s := decision.Situation{
 		Athlete: &f.athlete, Reading: d.Reading, Problem: p, Season: *d.Season, Current: d.Current,
-		Sure: season.Solve(f.sure(d, p)), Past: f.past(d.AsOf),
+		Sure: season.Solve(fatter(asEaten(p, d.Reading.Adherence), d, confidence)), Past: f.past(d.AsOf),
 	}
 	if d.Sets != nil {
 		s.Recovery = &decision.Recovery{

@@ -35,15 +35,27 @@ func (f *facts) draft(d *Dossier, in season.Instruction, phase athlete.PhaseKind
 			week.Training -= refeeds
 		}
 	}
+	sessions, err := f.cardioSessions(d, in)
+	if err != nil {
+		return nil, err
+	}
+	// Sessions are whole and may come to a few minutes more than was asked; the
+	// floor is kept with what they are.
+	exercise := d.Levers.LiftingKcalPerKgDay
+	for _, c := range sessions {
+		exercise += f.minuteKcalPerKg[c.Kind] * c.MinutesPerWeek / 7
+	}
+	least := limits.EnergyAvailabilityFloorOn(d.AsOf)*last.LeanKg.Value + exercise*last.TrendKg.Value
+	energy := math.Max(in.EnergyKcal, math.Ceil(least/food.EnergyStepKcal)*food.EnergyStepKcal)
 	plan, err := food.Macros(food.Need{
-		MeanEnergyKcal: in.EnergyKcal, MaintenanceKcal: last.ExpenditureKc.Value,
+		MeanEnergyKcal: energy, MaintenanceKcal: last.ExpenditureKc.Value,
 		WeightKg: last.TrendKg.Value, FFMKg: last.LeanKg.Value, Sex: a.Sex, Limits: &limits, Week: week,
 	})
 	if err != nil {
 		return nil, err
 	}
 	p := &athlete.Prescription{
-		From: d.AsOf, Days: plan.Days, Steps: in.StepsPerDay, Phase: phase,
+		From: d.AsOf, Days: plan.Days, Steps: in.StepsPerDay, Cardio: sessions, Phase: phase,
 		Rule: "Training days on days with a lifting session, rest days otherwise.",
 	}
 	if week.DietBreak > 0 {
@@ -52,8 +64,7 @@ func (f *facts) draft(d *Dossier, in season.Instruction, phase athlete.PhaseKind
 	if week.Refeed > 0 {
 		p.Rule += " The refeed falls before the hardest session of the week."
 	}
-	p.Cardio, err = f.cardioSessions(d, in)
-	return p, err
+	return p, nil
 }
 
 // cardioSessions keeps the sessions that stand when the minutes do, and else

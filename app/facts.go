@@ -21,6 +21,8 @@ type facts struct {
 	sessions      []athlete.Session
 	prescriptions []athlete.Prescription
 	reviews       []Review
+
+	minuteKcalPerKg map[athlete.CardioKind]float64 // net, of each kind of cardio
 }
 
 func load(tx Tx, id string, asOf civil.Date) (*facts, error) {
@@ -79,8 +81,7 @@ func (f *facts) body() cardio.Body {
 // rates are what activity costs this athlete, net kcal per kg of body weight.
 type rates struct {
 	step, cardioMinute, liftingDay float64
-	kind                           athlete.CardioKind             // the least tiring that there is
-	kinds                          map[athlete.CardioKind]float64 // a minute of each
+	kind                           athlete.CardioKind // the least tiring that there is
 }
 
 // rates reckons with the profile's weight: all of it is in proportion to mass.
@@ -102,13 +103,13 @@ func (f *facts) rates() (rates, error) {
 	if len(kinds) == 0 {
 		kinds = []athlete.CardioKind{athlete.Walking}
 	}
-	r.kinds = map[athlete.CardioKind]float64{}
+	f.minuteKcalPerKg = map[athlete.CardioKind]float64{}
 	for _, k := range athlete.CardioKinds() {
 		rate, err := cardio.RateOf(athlete.CardioBout{Kind: k}, b.WeightKg)
 		if err != nil {
 			return r, err
 		}
-		r.kinds[k] = rate.NetKcalPerMin / b.WeightKg
+		f.minuteKcalPerKg[k] = rate.NetKcalPerMin / b.WeightKg
 	}
 	table := cardio.DefaultFatigue()
 	best := math.Inf(1)
@@ -209,21 +210,12 @@ func (f *facts) levers(r rates, current *athlete.Prescription) season.Levers {
 		if m := current.CardioMinutes(); m > 0 {
 			l.CardioKcalPerKgMin = 0
 			for _, c := range current.Cardio {
-				l.CardioKcalPerKgMin += r.kinds[c.Kind] * c.MinutesPerWeek / m
+				l.CardioKcalPerKgMin += f.minuteKcalPerKg[c.Kind] * c.MinutesPerWeek / m
 			}
 		}
 		l.StepsNow, l.CardioNow = current.Steps, current.CardioMinutes()
 		l.StepsMax = math.Max(l.StepsMax, l.StepsNow)
 		l.CardioMax = math.Max(l.CardioMax, l.CardioNow)
-	}
-	return l
-}
-
-// asFollowed is what a step asked for brings as this athlete follows it.
-func asFollowed(l season.Levers, a reading.Adherence) season.Levers {
-	const doubt = 0.5 // weight of the log against what is asked (judgement)
-	if a.StepsRatio > 0 && a.Days >= 5 {
-		l.StepKcalPerKg *= 1 + doubt*(math.Max(0.5, math.Min(1.2, a.StepsRatio))-1)
 	}
 	return l
 }

@@ -68,6 +68,7 @@ func newRoot(s *session) *cobra.Command {
 	f.StringVar(&s.unitsText, "units", "", "`system` of units, metric or imperial, whatever the athlete's own is")
 	f.StringVar(&s.who, "who", "", "your `name`, for the record (default $GLIDEPATH_WHO)")
 	f.IntVar(&s.futures, "futures", 0, "`number` of futures in a forecast (default 4000)")
+	f.Float64Var(&s.confidence, "confidence", 0, "`probability`, 0.5 to 0.99, with which what a review asks leaves time (default 0.8)")
 	root.AddGroup(
 		&cobra.Group{ID: groupStart, Title: "Start"},
 		&cobra.Group{ID: groupRecord, Title: "Record"},

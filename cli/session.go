@@ -29,6 +29,7 @@ type session struct {
 	data, asOfText, unitsText, who string
 	json                           bool
 	futures                        int
+	confidence                     float64
 
 	path  string // of the command, "" until the call is understood
 	store *store.Store
@@ -82,10 +83,13 @@ func (s *session) openOrMake(ctx context.Context) (*app.App, error) {
 	if err != nil {
 		return nil, err
 	}
+	if c := s.confidence; c != 0 && !(c >= 0.5 && c <= 0.99) {
+		return nil, usage("--confidence is a probability from 0.5 to 0.99, not %v.", c)
+	}
 	if s.store, err = store.Open(ctx, s.dataPath()); err != nil {
 		return nil, err
 	}
-	return &app.App{Store: s.store, Now: s.now, Units: units}, nil
+	return &app.App{Store: s.store, Now: s.now, Units: units, Confidence: s.confidence}, nil
 }
 
 // asOf is the date that everything is reckoned for.

@@ -13,13 +13,13 @@ func (r *review) phase() bool {
 	stage := r.out.Phase == athlete.PeakWeek || r.out.Phase == athlete.ShowDay
 	switch {
 	case r.Current == nil:
-		r.begin("There is no prescription yet; this is the first, from the plan", r.rounded(r.asked(r.plan)))
+		r.begin("There is no prescription yet; this is the first, from the plan", r.gently(r.rounded(r.asked(r.plan))))
 	case stage && (r.Current.Phase == athlete.PeakWeek || r.Current.Phase == athlete.ShowDay):
 		r.hold("The peak week changes nothing that was not rehearsed: food at maintenance, usual water and salt, training light.")
 	case stage:
 		r.begin("The peak week begins with food at maintenance, usual water and salt, training light, nothing that was not rehearsed", r.food(r.asked(r.plan).EnergyKcal))
 	case r.Current.Phase != "" && r.Current.Phase != r.out.Phase:
-		r.begin(fmt.Sprintf("The %s begins now by the plan", r.out.Phase), r.food(r.asked(r.plan).EnergyKcal))
+		r.begin(fmt.Sprintf("The %s begins now by the plan", r.out.Phase), r.gently(r.food(r.asked(r.plan).EnergyKcal)))
 	default:
 		return false
 	}
@@ -32,6 +32,21 @@ func (r *review) food(energyKcal float64) season.Instruction {
 	to := r.out.From
 	to.EnergyKcal = energyKcal
 	return r.whole(to)
+}
+
+// gently raises the food of an instruction until the permitted rate of loss is
+// kept as surely as is asked for: at the beginning expenditure is known least.
+func (r *review) gently(in season.Instruction) season.Instruction {
+	if !r.dieting() {
+		return in
+	}
+	const sure, kcalPerKg, most = 0.84, 7700.0, 40 // 80 % of a normal distribution
+	last := r.last()
+	margin := 100 * sure * last.ExpenditureKc.SD() * 7 / kcalPerKg / last.TrendKg.Value
+	for n := 0; !r.slow(in, margin) && n < most; n++ {
+		in.EnergyKcal += foodStepKcal
+	}
+	return in
 }
 
 // begin proposes an instruction, however far from what stands.

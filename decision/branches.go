@@ -6,6 +6,7 @@ import (
 
 	"glidepath/athlete"
 	"glidepath/numeric"
+	"glidepath/season"
 )
 
 // floorNear is how far under the floor of energy availability a prescription may
@@ -54,25 +55,35 @@ func (r *review) tooFast() bool {
 	if !r.dieting() || over < 0.8 || rate.Value < 1.1*permitted {
 		return false
 	}
-	// What is behind counts less than what is ahead: a fortnight has its own
-	// scatter, and may be partly that of what stood before.
-	ahead := r.rate(r.eaten(o.From))
-	fast := math.Min(rate.Value, (rate.Value+2*ahead)/3)
-	if fast <= permitted {
+	// What is ahead counts: a fortnight has its own scatter, and may be partly that
+	// of what stood before.
+	if r.ahead(o.From) <= permitted {
 		return false
 	}
 	if r.ratio < 1 && r.rate(o.From) <= permitted && !r.underFloor() && r.adherence() {
 		return true // the prescription is right, it is not eaten
 	}
-	const kcalPerKg = 7000.0
-	back := (fast - 0.9*permitted) / 100 * r.last().TrendKg.Value * kcalPerKg / 7
+	to := o.From
+	for n := 1; r.ahead(to) > 0.95*permitted && foodStepKcal*float64(n) <= mostBackKcal; n++ {
+		to.EnergyKcal = steps(o.From.EnergyKcal, foodStepKcal, n)
+	}
 	o.Sure = over
-	r.ease(math.Min(back, mostBackKcal), true)
-	r.take(Food, r.whole(o.To))
+	r.take(Food, r.whole(to))
 	o.TooFast = true
 	o.Sentence = fmt.Sprintf("Losing too fast: %.1f %% of body weight a week where %.1f %% is permitted; %s.",
 		rate.Value, permitted, changeWords(o))
 	return true
+}
+
+// ahead is the rate of loss to expect of an instruction as it is followed, % of
+// body weight a week: the model's, and half of what a fortnight under the present
+// prescription was off from it.
+func (r *review) ahead(in season.Instruction) float64 {
+	rate := r.rate(r.eaten(in))
+	if r.Current != nil && r.out.AsOf.DaysSince(r.Current.From) >= rateDays {
+		rate += 0.5 * (r.out.RatePct.Value - r.rate(r.eaten(r.out.From)))
+	}
+	return rate
 }
 
 // thin holds where there is too little to go by.

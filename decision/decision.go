@@ -45,9 +45,9 @@ type Recovery struct {
 
 // Settings are the thresholds. The zero value is the recommended one.
 type Settings struct {
-	DeadbandKcal   float64 // smallest gap worth acting on; default 80
-	Sure           float64 // least probability of being right to act; default 0.75
-	LargestKcal    float64 // most that one review asks for or gives back, over 25; default 250
+	DeadbandKcal   float64 // smallest gap worth acting on; default 60
+	Sure           float64 // least probability of being right to act; default 0.65
+	LargestKcal    float64 // most that one review asks for or gives back, over 25; default 200
 	SettleDays     int     // days a change is left to show itself; default 12
 	LeastWeights   int     // weigh-ins in 14 days; default 5
 	LeastLogDays   int     // age of the log; default 14
@@ -61,9 +61,9 @@ func (s Settings) withDefaults() Settings {
 			*v = d
 		}
 	}
-	set(&s.DeadbandKcal, 80)
-	set(&s.Sure, 0.75)
-	set(&s.LargestKcal, 250)
+	set(&s.DeadbandKcal, 60)
+	set(&s.Sure, 0.65)
+	set(&s.LargestKcal, 200)
 	set(&s.AdherenceShare, 0.06)
 	if s.MostTalks == 0 {
 		s.MostTalks = 2

@@ -15,6 +15,9 @@ func (r *review) finish() {
 	if r.dieting() {
 		r.reason("%s; %.2f %% is the most permitted at %.1f %% body fat.", rateWords(last.RatePct), o.PermittedPct, last.BodyFatPct.Value)
 	}
+	if r.dieting() && r.inCase > foodStepKcal {
+		r.reason("Body fat may yet turn out higher than it is told now; so that there is time then too, %s of the deficit are asked already.", kcal(r.inCase))
+	}
 	if o.Action != Begin {
 		r.reason("Expenditure is %s a day on the scale that is reported (%s).", kcal(last.ExpenditureKc.Value), within(last.ExpenditureKc))
 	}

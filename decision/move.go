@@ -110,7 +110,19 @@ func (r *review) permits(in season.Instruction, deeper int) bool {
 	return in.StepsPerDay <= math.Max(l.StepsMax, from.StepsPerDay)+near &&
 		in.CardioMinutes <= math.Max(l.CardioMax, from.CardioMinutes)+near &&
 		r.available(in) >= r.floor() &&
-		r.rate(r.eaten(in)) <= math.Max(0, r.out.PermittedPct)
+		r.slow(in, 0)
+}
+
+// toTheLetter is how far beyond the permitted rate an instruction may lead that is
+// followed better than of late (judgement).
+const toTheLetter = 1.1
+
+// slow reports whether an instruction keeps the permitted rate as it is followed,
+// with some margin, % of body weight a week, and very nearly where it is followed
+// to the letter.
+func (r *review) slow(in season.Instruction, margin float64) bool {
+	permitted := math.Max(0, r.out.PermittedPct)
+	return r.ahead(in)+margin <= permitted && r.rate(in) <= toTheLetter*permitted
 }
 
 // rate is what an instruction, followed to the letter, loses in the week to come, %

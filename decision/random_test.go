@@ -83,12 +83,12 @@ func TestNeverBeyondALimit(t *testing.T) {
 		case ea < r.floor()-floorNear && o.Phase != athlete.PeakWeek && o.Phase != athlete.ShowDay:
 			t.Errorf("energy availability %.2f, floor %.0f: %s", ea, r.floor(), o.Sentence)
 		case o.Action == Change && o.ChangeKcal > 0:
-			if o.ChangeKcal > 250 || r.rate(o.To) > o.PermittedPct+1e-9 {
+			if o.ChangeKcal > 200 || r.rate(o.To) > toTheLetter*o.PermittedPct+1e-9 {
 				t.Errorf("%.0f kcal more, to %.2f %% a week where %.2f %% is permitted: %s", o.ChangeKcal, r.rate(o.To), o.PermittedPct, o.Sentence)
 			}
-		case o.Action == Change && o.ChangeKcal < -250 && ea > r.floor()+foodStepKcal/r.last().LeanKg.Value && !r.starved() && !strings.HasPrefix(o.Sentence, "Losing too fast"):
+		case o.Action == Change && o.ChangeKcal < -200 && ea > r.floor()+foodStepKcal/r.last().LeanKg.Value && !r.starved() && !strings.HasPrefix(o.Sentence, "Losing too fast"):
 			t.Errorf("%.0f kcal less: %s", -o.ChangeKcal, o.Sentence)
-		case o.Action == Begin && r.rate(o.To) > 1.05*math.Max(o.PermittedPct, r.rate(o.From)):
+		case o.Action == Begin && r.rate(o.To) > toTheLetter*math.Max(o.PermittedPct, r.rate(o.From)):
 			t.Errorf("begins with %.2f %% a week where %.2f %% is permitted: %s", r.rate(o.To), o.PermittedPct, o.Sentence)
 		}
 		if o.Phase == athlete.Recovery && r.deficit(o.To) > 80 {

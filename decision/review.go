@@ -19,6 +19,7 @@ type review struct {
 	// deficits, kcal a day
 	planned, expected float64
 	plan              season.Instruction // what the plan asks of the next weeks
+	inCase            float64            // kcal a day of planned that are asked in case body fat turns out higher
 }
 
 // Review makes the proposal. The reading must have at least one day.
@@ -52,7 +53,10 @@ func (r *review) gather() {
 	}
 	o.RatePct = last.RatePct
 	o.PermittedPct = r.p.Limits.RatePctPerWeek(last.BodyFatPct.Value)
-	r.ratio = r.Reading.Adherence.Expected()
+	r.ratio = 1
+	if r.Current != nil {
+		r.ratio = r.Reading.Adherence.Expected()
+	}
 	o.From = r.current()
 	o.To = o.From
 	r.lookAhead()
@@ -113,9 +117,13 @@ func (r *review) eaten(in season.Instruction) season.Instruction {
 	return in
 }
 
+// mostAllowed bounds what is added to or taken off a prescription because it is
+// eaten otherwise (judgement).
+const mostAllowed = 0.1
+
 // asked is what to prescribe so that an instruction is eaten.
 func (r *review) asked(in season.Instruction) season.Instruction {
-	in.EnergyKcal /= r.ratio
+	in.EnergyKcal /= math.Max(1-mostAllowed, math.Min(1+mostAllowed, r.ratio))
 	return in
 }
 
@@ -130,12 +138,19 @@ func resting(w *season.Week) bool {
 	return w.RestDays >= mostRest && (w.Phase == athlete.Prep || w.Phase == athlete.PrePrep)
 }
 
-// lookAhead averages what the plan asks of the next weeks of the same phase,
-// weeks of rest left out where there are others.
+// lookAhead takes what the plan asks of the next weeks, and how much of it is asked
+// only because body fat may yet turn out higher.
 func (r *review) lookAhead() {
+	r.plan, r.planned = r.average(r.weeks())
+	_, likeliest := r.average(r.Season.Map.Weeks)
+	r.inCase = r.planned - likeliest
+}
+
+// average is what a plan asks of its next weeks of one phase, weeks of rest left
+// out where there are others, and the deficit that comes to.
+func (r *review) average(weeks []season.Week) (season.Instruction, float64) {
 	var sum season.Instruction
 	n, deficit := 0.0, 0.0
-	weeks := r.weeks()
 	for i := range weeks {
 		w := &weeks[i]
 		if w.Phase != weeks[0].Phase || n == weeksAhead {
@@ -151,11 +166,9 @@ func (r *review) lookAhead() {
 		n++
 	}
 	if n == 0 {
-		r.plan, r.planned = r.out.From, r.deficit(r.out.From)
-		return
+		return r.out.From, r.deficit(r.out.From)
 	}
-	r.plan = season.Instruction{EnergyKcal: sum.EnergyKcal / n, StepsPerDay: sum.StepsPerDay / n, CardioMinutes: sum.CardioMinutes / n}
-	r.planned = deficit / n
+	return season.Instruction{EnergyKcal: sum.EnergyKcal / n, StepsPerDay: sum.StepsPerDay / n, CardioMinutes: sum.CardioMinutes / n}, deficit / n
 }
 
 // deficit is what an instruction, eaten to the letter, takes from the body now,

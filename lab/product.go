@@ -46,7 +46,11 @@ func (p *product) look(on civil.Date, n news, o app.Options) (*app.Dossier, erro
 	if err != nil {
 		return nil, err
 	}
-	d, err := p.app.Dossier(ctx, p.id, on, o)
+	reckon := p.app.Review
+	if o.NoReview {
+		reckon = p.app.Dossier
+	}
+	d, err := reckon(ctx, p.id, on, o)
 	if err == nil && !p.told.Asked && d.Season != nil {
 		p.told = Told{Asked: true, Feasible: d.Season.Appraisal.Feasible, SlackWeeks: d.Season.Corridor.SlackWeeks.Value}
 	}

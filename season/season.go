@@ -57,6 +57,8 @@ type Levers struct {
 	CardioMax           float64 `json:"cardio_max"`                // minutes a week
 	CardioKcalPerKgMin  float64 `json:"cardio_kcal_per_kg_minute"` // net, the least tiring kind
 	LiftingKcalPerKgDay float64 `json:"lifting_kcal_per_kg_day"`   // net, mean over the week
+	// DoneShare is how much of the activity that is asked for is done; 0 is all.
+	DoneShare float64 `json:"done_share,omitempty"`
 }
 
 // Instruction is a week's standing orders, as weekly means.
@@ -66,9 +68,14 @@ type Instruction struct {
 	CardioMinutes float64 `json:"cardio_minutes_per_week"`
 }
 
-// ActivityKcalPerKg is logged activity in kcal per kg of body weight a day.
+// ActivityKcalPerKg is the activity that an instruction brings, in kcal per kg of
+// body weight a day.
 func (l *Levers) ActivityKcalPerKg(in Instruction) float64 {
-	return in.StepsPerDay*l.StepKcalPerKg + in.CardioMinutes/7*l.CardioKcalPerKgMin + l.LiftingKcalPerKgDay
+	asked := in.StepsPerDay*l.StepKcalPerKg + in.CardioMinutes/7*l.CardioKcalPerKgMin + l.LiftingKcalPerKgDay
+	if l.DoneShare > 0 {
+		asked *= l.DoneShare
+	}
+	return asked
 }
 
 // ExerciseKcalPerKg is the part of activity that counts as exercise for energy

@@ -1,0 +1,123 @@
+package decision
+
+import (
+	"strings"
+	"testing"
+
+	"glidepath/athlete"
+	"glidepath/season"
+)
+
+// A departure from the plan is talked about twice in four weeks; after that it is
+// taken as it is, and what is asked allows for it.
+func TestTalksTwiceThenActs(t *testing.T) {
+	p := inPrep()
+	s := situate(p, standing(p, 60, 30))
+	s.Reading.Adherence.MeanRatio = 1.08
+	for talks, want := range []Action{Talk, Talk, Change} {
+		if o := review1(t, s); o.Action != want {
+			t.Errorf("after %d talks: %s: %s", talks, o.Action, o.Sentence)
+		}
+		s.Past = append(s.Past, Proposal{AsOf: asOf.AddDays(-7 * (talks + 1)), Action: Talk})
+	}
+	// Longer ago than four weeks it may be said again.
+	for i := range s.Past {
+		s.Past[i].AsOf = asOf.AddDays(-29)
+	}
+	if o := review1(t, s); o.Action != Talk {
+		t.Errorf("after talks long ago: %s", o.Sentence)
+	}
+}
+
+// What was given back because loss was too fast is not taken away again while loss
+// is near the permitted rate.
+func TestTooFastIsNotTakenBack(t *testing.T) {
+	p := problem(athlete.Male, 86, 12, 6.5, 15)
+	s := situate(p, standing(p, 110, 30))
+	if o := review1(t, s); o.Action != Change || o.ChangeKcal <= 0 {
+		t.Fatalf("behind: %s", o.Sentence)
+	}
+	s.Past = []Proposal{{AsOf: asOf.AddDays(-21), Action: Change, Lever: Food, TooFast: true}}
+	r := &review{Situation: s, set: Settings{}.withDefaults(), p: &s.Problem}
+	r.gather()
+	s.Reading.Daily[0].RatePct = about(0.9*r.out.PermittedPct, 0.1)
+	if o := review1(t, s); o.Action != Hold {
+		t.Errorf("three weeks after: %s: %s", o.Action, o.Sentence)
+	}
+	s.Past[0].AsOf = asOf.AddDays(-50)
+	if o := review1(t, s); o.Action != Change {
+		t.Errorf("seven weeks after: %s: %s", o.Action, o.Sentence)
+	}
+}
+
+// The less there is in reserve to catch up with later, the smaller a gap is acted on.
+func TestReserveNarrowsWhatIsLetGo(t *testing.T) {
+	const off = 45
+	for _, c := range []struct {
+		weeks int
+		want  Action
+	}{{13, Change}, {24, Hold}} {
+		p := problem(athlete.Male, 86, 12, 6.5, c.weeks)
+		s := situate(p, standing(p, off, 30))
+		s.Reading.Daily[0].ExpenditureKc = about(s.Reading.Daily[0].ExpenditureKc.Value, 20)
+		if o := review1(t, s); o.Action != c.want {
+			t.Errorf("%d weeks out, %d kcal behind: %s: %s", c.weeks, off, o.Action, o.Sentence)
+		}
+	}
+}
+
+// Where the plan for a fatter body asks for more, so does the review, and says why.
+func TestAsksInCaseBodyFatIsHigher(t *testing.T) {
+	p := inPrep()
+	s := situate(p, standing(p, 0, 30))
+	likeliest := review1(t, s)
+	fatter := s.Problem
+	fatter.State.FatKg += 2
+	fatter.State.LeanKg -= 2
+	fatter.BodyFat.Mean += 2.3
+	s.Sure = season.Solve(fatter)
+	o := review1(t, s)
+	if o.GapKcal.Value < likeliest.GapKcal.Value+50 || !strings.Contains(strings.Join(o.Reasons, " "), "may yet turn out higher") {
+		t.Errorf("gap %.0f kcal, for the likeliest body %.0f: %q", o.GapKcal.Value, likeliest.GapKcal.Value, o.Reasons)
+	}
+	// Before the prep the likeliest body decides.
+	s.Sure.Map.Weeks[0].Phase = athlete.OffSeason
+	if o := review1(t, s); o.GapKcal.Value != likeliest.GapKcal.Value {
+		t.Errorf("gap %.0f kcal, wanted %.0f", o.GapKcal.Value, likeliest.GapKcal.Value)
+	}
+}
+
+// The floor of energy availability is kept by what is eaten where that is less than
+// what is asked.
+func TestFloorIsOfWhatIsEaten(t *testing.T) {
+	p := inPrep()
+	s := situate(p, standing(p, 0, 30))
+	r := &review{Situation: s, set: Settings{}.withDefaults(), p: &s.Problem}
+	r.gather()
+	least := r.least(r.out.From.CardioMinutes)
+	in := r.out.From
+	in.EnergyKcal = least
+	s = situate(p, prescription(athlete.Prep, in, 30))
+	s.Past = []Proposal{{AsOf: asOf.AddDays(-7), Action: Talk}, {AsOf: asOf.AddDays(-14), Action: Talk}}
+	if o := review1(t, s); strings.HasPrefix(o.Sentence, "Under the floor") {
+		t.Fatalf("eaten as asked: %s", o.Sentence)
+	}
+	s.Reading.Adherence.MeanRatio = 0.9
+	o := review1(t, s)
+	if !strings.HasPrefix(o.Sentence, "Under the floor") || o.To.EnergyKcal < least/0.92 {
+		t.Errorf("a tenth less eaten: %s", o.Sentence)
+	}
+}
+
+// In the last weeks a change is given half the time to show itself.
+func TestLastWeeksDoNotWait(t *testing.T) {
+	for _, c := range []struct {
+		weeks int
+		want  Action
+	}{{12, Hold}, {5, Change}} {
+		p := problem(athlete.Male, 82, 8, 6.5, c.weeks)
+		if o := review1(t, situate(p, standing(p, -200, 7))); o.Action != c.want {
+			t.Errorf("%d weeks out: %s: %s", c.weeks, o.Action, o.Sentence)
+		}
+	}
+}
