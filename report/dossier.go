@@ -186,7 +186,7 @@ func (b *builder) stage() (t chart.Target, ok bool) {
 		// The plan ends short of the target, with lean mass that is still to go.
 		lean = float64(end.UpperKg) * (1 - float64(end.UpperPct)/100)
 	}
-	at := func(pct float64) float64 { return lean / (1 - pct/100) }
+	at := func(pct float64) float64 { return lean/(1-pct/100) + b.water(len(days)-1) }
 	target, tolerance := b.Show.TargetBodyFatPct, b.Show.Tolerance()
 	floor := athlete.BodyFatFloorPct(b.Athlete.Sex)
 	t = chart.Target{WeightKg: at(target), LowKg: at(math.Max(floor, target-tolerance)), HighKg: at(target + tolerance)}

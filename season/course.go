@@ -2,7 +2,6 @@ package season
 
 import (
 	"math"
-	"math/bits"
 
 	"glidepath/civil"
 	"glidepath/dynamics"
@@ -14,13 +13,13 @@ import (
 //	          + sum over neighbouring weeks of changeKg (e - e')^2
 //
 // where e is a week's effort and t the weeks of diet since the last rest. Lean
-// lost comes from the dynamics: down to one body fat it is nearly the same on
-// every path until a deficit goes beyond what fat supplies (Alpert 2005), and
-// from there on it grows with the square of the excess, so the price of a deficit
-// rises as the athlete gets leaner. The square of effort stands for the lowest
-// energy and the most cardio, which both come with the greatest effort; the last
-// sum for abrupt changes, but for those across a rest. The prices are judgement, and small: a week at all
-// limits counts as much as 20 g of lean.
+// lost comes from the dynamics: down to one body fat it is nearly the same on every
+// path on which no day's deficit goes beyond what fat supplies (Alpert 2005), and
+// more where the days do, as late in a week at that limit. The square of effort
+// stands for the lowest energy and the most cardio, which both come with the
+// greatest effort; the last sum for abrupt changes, but for those across a rest.
+// The prices are judgement, and small: a week at all limits counts as much as 20 g
+// of lean.
 const (
 	hardshipKg = 0.02
 	changeKg   = 0.20
@@ -36,14 +35,15 @@ const restDays = 4
 
 // leg is a week of a diet.
 type leg struct {
-	from   civil.Date
-	days   int   // 7, but for the last
-	open   uint8 // the days on which a deficit may be planned, a bit each
-	weight float64
-	effort float64
-	bound  bool           // a limit holds the effort where it is
-	linked bool           // the week before is one of the same stretch of diet
-	state  dynamics.State // on its first morning
+	from    civil.Date
+	days    int   // 7, but for the last
+	open    uint8 // the days on which a deficit may be planned, a bit each
+	weight  float64
+	effort  float64
+	bound   bool           // a limit holds the effort where it is
+	linked  bool           // the week before is one of the same stretch of diet
+	resting bool           // most days are at maintenance
+	state   dynamics.State // on its first morning
 	// By effort: the lean lost and the body fat missed at the end, kg and points,
 	// and the curvature of the former.
 	lean, miss, curve float64
@@ -83,19 +83,17 @@ func (p *Problem) newCourse(s dynamics.State, from civil.Date, breaks []bool, re
 				open++
 			}
 		}
-		if g.days-open >= restDays {
+		g.resting = g.days-open >= restDays
+		if g.resting {
 			since = 0
-		} else {
-			g.weight = float64(open) / 7 * (1 + float64(since)/restedWeeks)
-			g.linked = w > 0 && c.legs[w-1].free() && c.legs[w-1].days-bits.OnesCount8(c.legs[w-1].open) < restDays
+		}
+		g.weight = hardshipKg * float64(open) / 7 * (1 + float64(since)/restedWeeks)
+		if !g.resting {
+			g.linked = w > 0 && g.free() && !c.legs[w-1].resting
 			since++
 		}
-		if g.free() {
-			// However short of days a week is, it has a weight.
-			g.weight = hardshipKg * math.Max(g.weight, 1.0/7)
-		}
 	}
-	if len(c.legs) > 0 && p.Standing != nil && from == p.AsOf && restWeeks > 0 && c.legs[0].weight > 0 {
+	if len(c.legs) > 0 && p.Standing != nil && from == p.AsOf && restWeeks > 0 && !c.legs[0].resting {
 		r := p.ranges(&s, from)
 		c.last, c.legs[0].linked = p.effort(&r, *p.Standing, tissueKg(&p.Model, &s)), true
 	}

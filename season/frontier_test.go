@@ -56,8 +56,8 @@ func TestFrontier(t *testing.T) {
 			if better {
 				dominated++
 			}
-			if better && !f.Dominated {
-				t.Errorf("%+v is dominated, which is not said", *f)
+			if better != f.Dominated {
+				t.Errorf("dominated: %v, said of %+v", better, *f)
 			}
 		}
 		if chosen > 1 || chosen == 0 && p.dietDays(s.Map.Start) > 7 {
@@ -101,6 +101,14 @@ func TestBreaksAreDecided(t *testing.T) {
 				continue
 			}
 			taken++
+			// At a brisk pace, 85 % of the fastest, there is still a week left over.
+			fat := s.Map.Path[7*w].FatKg
+			if left := float64(p.dietDays(r.From)) - s.Corridor.fastest.needDays(fat)/0.85; left < 6.9 {
+				t.Errorf("a break in week %d of %d with %.1f days to spare", w+1, n, left)
+			}
+			if taken%3 > 0 {
+				continue // pricing takes long
+			}
 			// The break alone taken out, and the plan made anew without it.
 			without := make([]bool, n)
 			copy(without, s.Map.diet.breaks)
@@ -141,10 +149,10 @@ func TestLeversComeBackToTheHabit(t *testing.T) {
 		if w.Phase != athlete.OffSeason {
 			break
 		}
-		if d := before.StepsPerDay - w.Asked.StepsPerDay; d < -1e-9 || d > easeSteps+1e-9 || w.Asked.StepsPerDay < 8000 {
+		if d := before.StepsPerDay - w.Asked.StepsPerDay; d < -1e-9 || d > 1000+1e-9 || w.Asked.StepsPerDay < 8000 {
 			t.Errorf("week %d: steps from %.0f to %.0f", i+1, before.StepsPerDay, w.Asked.StepsPerDay)
 		}
-		if d := before.CardioMinutes - w.Asked.CardioMinutes; d < -1e-9 || d > easeCardio+1e-9 || w.Asked.CardioMinutes < 40 {
+		if d := before.CardioMinutes - w.Asked.CardioMinutes; d < -1e-9 || d > 30+1e-9 || w.Asked.CardioMinutes < 40 {
 			t.Errorf("week %d: cardio from %.0f to %.0f", i+1, before.CardioMinutes, w.Asked.CardioMinutes)
 		}
 		if w.Asked.StepsPerDay == 8000 && w.Asked.CardioMinutes == 40 {

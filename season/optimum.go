@@ -22,13 +22,13 @@ const (
 func (c *course) optimise() bool {
 	q := &c.work
 	for w := range c.legs {
-		q.from[w], q.best[w], q.toward[w] = c.legs[w].effort, c.legs[w].effort, 1
+		q.best[w], q.toward[w] = c.legs[w].effort, 1
 	}
 	c.set(1)
 	if over := c.fly(); over > -landsNear {
 		return over <= notTold
 	}
-	if !c.land(0) {
+	if !c.land() {
 		return true // nothing to lose: no effort at all is enough
 	}
 	radius := widest
@@ -37,7 +37,7 @@ func (c *course) optimise() bool {
 		cost, over, now := c.cost(), c.over, 0.0
 		for ; radius > narrowest; radius /= 3 {
 			c.price = q.solve(c, radius)
-			if c.land(1) {
+			if c.land() {
 				// What is left of the landing is priced, so that it hides nothing.
 				if now = c.cost() + c.price*(c.over-over); now < cost {
 					break
@@ -68,23 +68,20 @@ func (c *course) set(effort float64) {
 	}
 }
 
-// try flies the efforts that lie a share of the way from where a round began to
-// the best of its quadratic programme, and so far towards more, or less, effort.
-func (c *course) try(share, more float64) float64 {
+// try flies the best efforts of a quadratic programme, and so much more, or less.
+func (c *course) try(more float64) float64 {
 	q := &c.work
 	for w := range c.legs {
-		e := q.from[w] + share*(q.best[w]-q.from[w]) + more*q.toward[w]
-		c.legs[w].effort = math.Max(0, math.Min(1, e))
+		c.legs[w].effort = math.Max(0, math.Min(1, q.best[w]+more*q.toward[w]))
 	}
 	return c.fly()
 }
 
-// land brings the efforts a share of the way to the target, by more or less of
-// all; false where that is not possible. Less is missed with more effort, so the
+// land brings the best efforts to the target, by more or less of all; false where that is not possible. Less is missed with more effort, so the
 // root is kept between two tries once there are two (regula falsi, else the
 // secant).
-func (c *course) land(share float64) bool {
-	at, over := 0.0, c.try(share, 0)
+func (c *course) land() bool {
+	at, over := 0.0, c.try(0)
 	low, high := -1.0, 1.0 // enough to saturate every week
 	lowKnown, highKnown := false, false
 	slope := 0.0
@@ -119,7 +116,7 @@ func (c *course) land(share float64) bool {
 		}
 		was, wasOver := at, over
 		at = next
-		over = c.try(share, at)
+		over = c.try(at)
 		if s := (over - wasOver) / (at - was); s < 0 {
 			slope = s
 		}

@@ -322,7 +322,7 @@ func TestSteadyEffortCostsMore(t *testing.T) {
 		for w := range steady.legs {
 			steady.work.toward[w] = 1
 		}
-		if !steady.land(0) {
+		if !steady.land() {
 			t.Fatal("no steady effort lands")
 		}
 		lost, byEven := plan.first.LeanKg-plan.end.LeanKg, steady.first.LeanKg-steady.end.LeanKg

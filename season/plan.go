@@ -28,6 +28,7 @@ func (p *Problem) diet(s dynamics.State, from civil.Date, fastest *descent, sett
 	if p.Dieting && from == p.AsOf {
 		done = p.DietWeeks
 	}
+	// Breaks that fell due before are taken for taken.
 	best := p.newCourse(s, from, d.breaks, done%breakEvery)
 	best.settled = settled
 	d.lands = best.optimise()

@@ -28,7 +28,7 @@ func randomProblem(t *rapid.T) Problem {
 		target = rapid.Float64Range(4, 9).Draw(t, "target of a man")
 	}
 	fat := target + rapid.Float64Range(-1, 16).Draw(t, "above target")
-	weeks := rapid.IntRange(0, 44).Draw(t, "weeks")
+	weeks := rapid.IntRange(0, 60).Draw(t, "weeks")
 	p := problem(sex, lean/(1-fat/100), fat, target, weeks)
 	p.Show.Date = p.Show.Date.AddDays(rapid.IntRange(0, 6).Draw(t, "days"))
 	p.BodyFat.SD = rapid.Float64Range(0.3, 6).Draw(t, "sd")
@@ -43,6 +43,11 @@ func randomProblem(t *rapid.T) Problem {
 	if p.Dieting = rapid.Bool().Draw(t, "dieting"); p.Dieting {
 		p.DietWeeks = rapid.IntRange(0, 14).Draw(t, "diet weeks")
 		p.State.AdaptationKcal = rapid.Float64Range(-120, 0).Draw(t, "adaptation")
+		if rapid.Bool().Draw(t, "standing") {
+			p.Standing = &Instruction{
+				EnergyKcal: rapid.Float64Range(1200, 3500).Draw(t, "standing energy"), StepsPerDay: p.Levers.StepsNow, CardioMinutes: p.Levers.CardioNow,
+			}
+		}
 	}
 	if rapid.Bool().Draw(t, "event") {
 		from := p.AsOf.AddDays(rapid.IntRange(0, 100).Draw(t, "event from"))

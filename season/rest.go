@@ -48,28 +48,29 @@ func (p *Problem) rest(best *course, d *dietPlan, done int, fastest *descent) *c
 			continue
 		}
 		r := Rest{Kind: "diet break", From: g.from, Evidence: breakEvidence}
-		on := day(g.from)
-		// As the plan will stand in that week, so that each week's new plan says the
-		// same.
-		if float64(p.dietDays(g.from))-fastest.needDays(g.state.FatKg)/breakPace < 7 {
-			r.Sentence = fmt.Sprintf("No diet break in the week of %s: there is no week to spare then.", on)
-			d.rests = append(d.rests, r)
-			continue
-		}
 		d.breaks[w] = true
 		with := p.newCourse(best.first, d.from, d.breaks, done%breakEvery)
 		with.settled = best.settled
 		for v := range with.legs {
 			with.legs[v].effort = best.legs[v].effort
 		}
-		r.Taken = with.optimise() && with.cost() <= best.cost()
-		if d.breaks[w] = r.Taken; r.Taken {
+		// Spare is counted as the plan with the break stands in that week, so that the
+		// plan made anew by then says the same.
+		lands := with.optimise()
+		spare := float64(p.dietDays(g.from)) - fastest.needDays(with.legs[w].state.FatKg)/breakPace
+		r.Taken = lands && spare >= 7 && with.cost() <= best.cost()
+		on := day(g.from)
+		switch {
+		case r.Taken:
 			r.Sentence = fmt.Sprintf("A diet break in the week of %s: by the model it costs %.0f g of lean mass and asks %.0f %% more of the other weeks.",
 				on, math.Max(0, 1000*(with.lost()-best.lost())), math.Max(0, 100*(with.meanEffort()/best.meanEffort()-1)))
 			best = with
-		} else {
+		case !lands || spare < 7:
+			r.Sentence = fmt.Sprintf("No diet break in the week of %s: there is no week to spare then.", on)
+		default:
 			r.Sentence = fmt.Sprintf("No diet break in the week of %s: the other weeks would be the harder for it.", on)
 		}
+		d.breaks[w] = r.Taken
 		d.rests = append(d.rests, r)
 	}
 	return best
