@@ -258,14 +258,7 @@ func (f *filter) posterior() Posterior {
 			out.Cov[i*Learned+j] = p[a*n+b]
 		}
 	}
-	if sd := f.days[T-1].levelSD; sd > 0 {
-		out.Mean[Rest] = f.mean0[Rest]
-		for i := range Learned {
-			out.Cov[Rest*Learned+i], out.Cov[i*Learned+Rest] = 0, 0
-		}
-		out.Cov[Rest*Learned+Rest] = sd * sd
-	}
-	f.model.RestKcal, f.model.ActivityYield = out.Mean[Rest], x[Yield]
+	f.model.RestKcal, f.model.ActivityYield = x[Rest], x[Yield]
 	f.model.Partition.LossScale = dynamics.Trained().LossScale * math.Exp(x[LossScale])
 	out.Model = f.model
 	out.Water = f.days[T-1].water
