@@ -65,7 +65,7 @@ func wtloss(t testing.TB) []sample {
 
 // patient is who the weights are of. Sex, age and height are from memory of the
 // book; steps are assumed. Nothing else is told: the engine takes him for a
-// trained man of about 16 % fat, which he was not.
+// man who trains, which he was not.
 func patient(first float64) *athlete.Athlete {
 	return &athlete.Athlete{
 		ID: "patient", Name: "Patient", Sex: athlete.Male, BirthDate: civil.Of(1952, 1, 1), HeightCm: 193,
@@ -79,9 +79,9 @@ var dayZero = civil.Of(2000, 1, 1)
 // thousand (ACSM's walking equation, net).
 const assumedHabitKcalPerKg = 5 * 0.37
 
-// engineFrom is the first day that the engine is shown: its prior takes every
-// man for 16 % fat, and on the weights before that the fat-free mass is beyond
-// what the equations for resting expenditure take (150 kg).
+// engineFrom is the first day that the engine is shown. The weights before that
+// were beyond its prior when the comparison was laid out; docs/validation.md says
+// what they would change.
 const engineFrom = 18
 
 // knowledge is what the engine is told besides the weights.
@@ -133,8 +133,8 @@ func (k knowledge) engine(seen []sample, days []int) []prediction {
 
 // told is what a coach would have said of him: body fat for his age and BMI
 // (Jackson 2002) with a bias of 5 points, that the weights are right, and that
-// nothing is known of his intake, so that the gap between what he ate and what
-// an equation expects may be 1,500 kcal (all judgement).
+// nothing is known of what he ate or spent: the gap between them may be 1,500 kcal
+// (all judgement).
 func told(first float64) knowledge {
 	return knowledge{
 		fat: []reading.Composition{{
