@@ -90,9 +90,8 @@ type Posterior struct {
 	// alone. SlowFluidSD is that of slow fluid, which decays by e in SlowFluidDays.
 	NoiseSD, SlowFluidSD, SlowFluidDays float64
 	// IntakeKcal and ActivityKcalPerKg are the means of the last two weeks. Where
-	// intake is neither reported nor prescribed, IntakeKcal is assumed and Rest is
-	// on its level: the two together tell where weight goes, and neither is what is
-	// eaten or spent (Estimate.ExpenditureKc says what is known of that).
+	// intake is neither reported nor prescribed, IntakeKcal is what expenditure and
+	// the way that weight goes make it.
 	IntakeKcal        float64
 	ActivityKcalPerKg float64
 	CarbohydrateShare float64

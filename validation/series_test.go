@@ -86,9 +86,8 @@ const engineFrom = 18
 
 // knowledge is what the engine is told besides the weights.
 type knowledge struct {
-	fat      []reading.Composition
-	stands   bool // a person has said of every weight that it is right
-	settings reading.Settings
+	fat    []reading.Composition
+	stands bool // a person has said of every weight that it is right
 }
 
 // engine reads weights, with no intake logged, and forecasts with the intake
@@ -109,7 +108,7 @@ func (k knowledge) engine(seen []sample, days []int) []prediction {
 		in.Days = append(in.Days, d)
 		in.Activity = append(in.Activity, math.NaN())
 	}
-	r, err := reading.Read(in, k.settings)
+	r, err := reading.Read(in, reading.Settings{})
 	if err != nil {
 		panic(err)
 	}
@@ -132,17 +131,14 @@ func (k knowledge) engine(seen []sample, days []int) []prediction {
 }
 
 // told is what a coach would have said of him: body fat for his age and BMI
-// (Jackson 2002) with a bias of 5 points, that the weights are right, and that
-// nothing is known of what he ate or spent: the gap between them may be 1,500 kcal
-// (all judgement).
+// (Jackson 2002) with a bias of 5 points, and that the weights are right.
 func told(first float64) knowledge {
 	return knowledge{
 		fat: []reading.Composition{{
 			Date: dayZero.AddDays(engineFrom), Series: "equation", ReadingSD: 1, BiasSD: 5,
 			BodyFatPct: 100 * jacksonMen(48, first/(1.93*1.93)),
 		}},
-		stands:   true,
-		settings: reading.Settings{ExpenditureSD: 1500},
+		stands: true,
 	}
 }
 
