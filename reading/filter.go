@@ -53,6 +53,10 @@ type filter struct {
 // the 1.40 to 1.69 of light activity in FAO/WHO/UNU 2004, from memory).
 const spontaneousKcalPerKg = 4.0
 
+// unknownGapKcal is the SD of intake about expenditure, a day, in somebody of whose
+// intake nothing is known (judgement: a hard diet or a careless off-season).
+const unknownGapKcal = 600.0
+
 // newFilter sets the model and the prior.
 func newFilter(in *Input, set Settings) (*filter, error) {
 	f := &filter{in: in, set: set, noise: 1, series: map[string]int{}}
@@ -92,6 +96,9 @@ func newFilter(in *Input, set Settings) (*filter, error) {
 	f.setPrior(fat, fatSD, expenditure)
 	f.prior = f.model
 	f.track(first)
+	if f.days[0].levelSD > 0 {
+		f.cov0[Rest*f.n+Rest] += unknownGapKcal * unknownGapKcal
+	}
 	f.screen()
 	return f, nil
 }

@@ -9,7 +9,7 @@ import (
 
 // Over a season the intervals must stay honest: drifting reports, activity that
 // falls in a deficit, water. The seeds are not those that the settings were
-// chosen on (1000 to 1199).
+// chosen on (30000 to 31499).
 func TestExpenditureOverASeason(t *testing.T) {
 	const athletes = 200
 	for _, weeks := range []int{8, 12, 20} {

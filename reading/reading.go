@@ -89,7 +89,9 @@ type Posterior struct {
 	// slow fluid, the rhythms of the week and the cycle, and what is of the morning
 	// alone. SlowFluidSD is that of slow fluid, which decays by e in SlowFluidDays.
 	NoiseSD, SlowFluidSD, SlowFluidDays float64
-	// IntakeKcal and ActivityKcalPerKg are the means of the last two weeks.
+	// IntakeKcal and ActivityKcalPerKg are the means of the last two weeks. Where
+	// intake is neither reported nor prescribed, IntakeKcal is what expenditure and
+	// the way that weight goes make it.
 	IntakeKcal        float64
 	ActivityKcalPerKg float64
 	CarbohydrateShare float64

@@ -18,7 +18,7 @@ import (
 // the first day.
 //
 // The zero value is ready. A Session must not be used from two goroutines at
-// once. It holds about 1.7 kB a day with one series of body-fat readings.
+// once. It holds about 4 kB a day with one series of body-fat readings.
 type Session struct {
 	Settings Settings // of the next Read
 

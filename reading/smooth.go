@@ -258,7 +258,7 @@ func (f *filter) posterior() Posterior {
 			out.Cov[i*Learned+j] = p[a*n+b]
 		}
 	}
-	if sd := f.days[T-1].levelSD; sd > 0 {
+	if sd := f.days[T-1].levelSD; sd > 0 { // the gap to intake is learned, and not the level of either
 		out.Mean[Rest] = f.mean0[Rest]
 		for i := range Learned {
 			out.Cov[Rest*Learned+i], out.Cov[i*Learned+Rest] = 0, 0
@@ -281,7 +281,7 @@ func (f *filter) posterior() Posterior {
 		out.ActivityKcalPerKg += f.days[i].input.ActivityKcalPerKg
 		count++
 	}
-	out.IntakeKcal /= count
+	out.IntakeKcal = out.IntakeKcal/count + out.Mean[Rest] - x[Rest]
 	out.ActivityKcalPerKg /= count
 	out.CarbohydrateShare = f.carbohydrateShare
 	return out

@@ -163,7 +163,7 @@ func (f *filter) fillInputs(first civil.Date) {
 			d.levelSD = f.expenditureSD
 		}
 		if i > 0 && d.levelSD != f.days[i-1].levelSD {
-			f.days[i-1].jumpSD = f.expenditureSD
+			f.days[i-1].jumpSD = math.Hypot(f.expenditureSD, unknownGapKcal)
 		}
 		if guess.logged {
 			energy *= unloggedExcess
