@@ -23,6 +23,7 @@ type memory struct {
 	sets          []athlete.Set
 	sessions      []athlete.Session
 	prescriptions []athlete.Prescription
+	reviews       []app.Review
 }
 
 var _ app.Store = (*memory)(nil)
@@ -104,5 +105,14 @@ func (m *memory) AddPrescription(_ string, p *athlete.Prescription) error {
 	return nil
 }
 
-// Reviews are not kept: nothing is decided from earlier ones.
-func (m *memory) Reviews(string, civil.Date) ([]app.Review, error) { return nil, nil }
+func (m *memory) Reviews(_ string, to civil.Date) ([]app.Review, error) {
+	return until(m.reviews, to, func(r *app.Review) civil.Date { return r.Date }), nil
+}
+
+func (m *memory) PutReview(_ string, r *app.Review) error {
+	if n := len(m.reviews); n > 0 && m.reviews[n-1].Date == r.Date {
+		m.reviews = m.reviews[:n-1]
+	}
+	m.reviews = append(m.reviews, *r)
+	return nil
+}
