@@ -112,22 +112,23 @@ func (c *Cohort) drawSeed(i int, seed uint64) subject {
 		ID: "show", Name: "the show", Date: firstDay.AddDays(runInDays + 7*int(math.Round(weeks))),
 		TargetBodyFatPct: math.Round(10*target) / 10,
 	}
+	m := c.Measuring
+	biasPct := m.BiasSD * r.NormFloat64()
 	if r.Float64() < classShare {
-		// Above what the lean mass of today would weigh at the target by 1.5 % and
-		// more: a morning's water and noise are some 0.8 %, and a limit that the
-		// target itself breaks is nobody's to keep.
-		kg := (spec.WeightKg - spec.FatKg) / (1 - target/100) * (1.015 + 0.04*r.Float64())
+		// Above what the lean mass of today would weigh at the target, as the method
+		// will have it, by 1.5 % and more: a morning's water and noise are some 0.8 %,
+		// and a limit that the target itself breaks is nobody's to keep.
+		kg := (spec.WeightKg - spec.FatKg) / (1 - (target-biasPct)/100) * (1.015 + 0.04*r.Float64())
 		show.ClassLimit = &athlete.ClassLimit{WeightKg: new(math.Round(10*kg) / 10)}
 	}
 	a.Shows = []athlete.Show{show}
 	spec.To = show.Date
 	happen(&spec, r)
-	m := c.Measuring
 	reading := athlete.Measurement{Method: m.Method, By: hands}
 	a.MethodErrors = []athlete.MethodError{{Series: reading.Series(), BiasSD: m.BiasSD, ReadingSD: m.ReadingSD}}
 	s := subject{
 		spec: spec, seed: seed, show: show, cohort: c, limits: a.EffectiveLimits(),
-		biasPct: m.BiasSD * r.NormFloat64(), rng: r,
+		biasPct: biasPct, rng: r,
 	}
 	s.reckonCosts()
 	return s

@@ -14,20 +14,20 @@ import (
 // reaches the target and its tolerance. No part of the engine is asked.
 type Ground struct {
 	Athlete int `json:"athlete"`
-	// SlackWeeks is how much sooner than the week before the show it gets there;
-	// negative is how many weeks are missing. What takes more than half a year
-	// too long counts as half a year.
+	// SlackWeeks is how much sooner than the week before the show it gets there,
+	// on the scale that the target is meant on: that of the athlete's own
+	// measurements, with their lasting bias. Negative is how many weeks are
+	// missing. What takes more than half a year too long counts as half a year.
 	SlackWeeks float64 `json:"slack_weeks"`
-	// OwnSlackWeeks is the same where the target stands on the scale of the
-	// athlete's own measurements, with their lasting bias.
-	OwnSlackWeeks float64 `json:"own_slack_weeks"`
+	// TrueSlackWeeks is the same where the target is true body fat.
+	TrueSlackWeeks float64 `json:"true_slack_weeks"`
 }
 
 // Feasible reports whether the target could be reached within its tolerance.
 func (g *Ground) Feasible() bool { return g.SlackWeeks >= 0 }
 
-// OwnFeasible is the same on the scale of the athlete's own measurements.
-func (g *Ground) OwnFeasible() bool { return g.OwnSlackWeeks >= 0 }
+// TrueFeasible is the same where the target is true body fat.
+func (g *Ground) TrueFeasible() bool { return g.TrueSlackWeeks >= 0 }
 
 // borderWeeks either way of no slack, a verdict is a matter of chance.
 const borderWeeks = 0.5
@@ -48,7 +48,7 @@ func (s *subject) ground(i int) Ground {
 	last := s.show.Date.AddDays(longestOver)
 	target := s.show.TargetBodyFatPct + s.show.Tolerance()
 	missing := -longestOver / 7.0
-	g := Ground{Athlete: i, SlackWeeks: missing, OwnSlackWeeks: missing}
+	g := Ground{Athlete: i, SlackWeeks: missing, TrueSlackWeeks: missing}
 	appraisal := firstDay.AddDays(runInDays)
 	var plan *athlete.Prescription
 	for on := firstDay; on <= last; on++ {
@@ -63,13 +63,13 @@ func (s *subject) ground(i int) Ground {
 		}
 		slack := float64(ready.DaysSince(on)) / 7
 		pct := 100 * t.FatKg / t.WeightKg
-		if g.SlackWeeks == missing && pct <= target {
+		if g.TrueSlackWeeks == missing && pct <= target {
+			g.TrueSlackWeeks = slack
+		}
+		if g.SlackWeeks == missing && pct+s.biasPct <= target {
 			g.SlackWeeks = slack
 		}
-		if g.OwnSlackWeeks == missing && pct+s.biasPct <= target {
-			g.OwnSlackWeeks = slack
-		}
-		if g.SlackWeeks > missing && g.OwnSlackWeeks > missing {
+		if g.SlackWeeks > missing && g.TrueSlackWeeks > missing {
 			break
 		}
 	}

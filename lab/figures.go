@@ -149,7 +149,7 @@ func signed(t plot.ConstantTicks) plot.ConstantTicks {
 // they stood on the stage.
 func (t *Trial) errors(*Report) (Figure, error) {
 	const least, most = -3.0, 6.0
-	p := newPlot("body fat on the stage less the target, points", "share of the feasible, %")
+	p := newPlot("body fat on the stage, by the athlete's method, less the target: points", "share of the feasible, %")
 	p.Add(rectangle(-within, 0, within, 100, shade), thinLine(0, 0, 0, 100))
 	for _, name := range t.Policies {
 		var off []float64

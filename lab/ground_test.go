@@ -23,7 +23,7 @@ func TestGroundGrowsWithTime(t *testing.T) {
 		if e := easier.ground(i); e.SlackWeeks < g.SlackWeeks {
 			t.Errorf("athlete %d: a target a point higher has %v weeks of slack, %v before", i, e.SlackWeeks, g.SlackWeeks)
 		}
-		near(t, "slack on a scale without bias", g.OwnSlackWeeks, g.SlackWeeks, 0)
+		near(t, "slack on a scale without bias", g.SlackWeeks, g.TrueSlackWeeks, 0)
 	}
 }
 
@@ -34,10 +34,10 @@ func TestGroundOnTheMethodsScale(t *testing.T) {
 	for i := range 20 {
 		s := c.draw(i)
 		g := s.ground(i)
-		if s.biasPct > 0 && g.OwnSlackWeeks > g.SlackWeeks || s.biasPct < 0 && g.OwnSlackWeeks < g.SlackWeeks {
-			t.Errorf("athlete %d: a bias of %.1f points and a slack of %v weeks, %v on its scale", i, s.biasPct, g.SlackWeeks, g.OwnSlackWeeks)
+		if s.biasPct > 0 && g.SlackWeeks > g.TrueSlackWeeks || s.biasPct < 0 && g.SlackWeeks < g.TrueSlackWeeks {
+			t.Errorf("athlete %d: a bias of %.1f points and a slack of %v weeks, %v on its scale", i, s.biasPct, g.TrueSlackWeeks, g.SlackWeeks)
 		}
-		if g.OwnSlackWeeks != g.SlackWeeks {
+		if g.SlackWeeks != g.TrueSlackWeeks {
 			higher++
 		}
 	}

@@ -18,17 +18,18 @@ type Quantity string
 
 // The quantities.
 const (
-	WeightIn4Weeks Quantity = "weight in 4 weeks"       // scale weight without the day's noise, as forecast.Fan has it
-	ShowWeight     Quantity = "show-day weight"         // on the scale
-	ShowBodyFat    Quantity = "show-day body fat"       //
-	Expenditure    Quantity = "expenditure"             // mean of the week before, on the reporting scale
-	OnTarget       Quantity = "chance to be on target"  // a chance, not an interval
-	InsideClass    Quantity = "chance inside the class" // likewise
+	WeightIn4Weeks Quantity = "weight in 4 weeks"               // scale weight without the day's noise, as forecast.Fan has it
+	ShowWeight     Quantity = "show-day weight"                 // on the scale
+	ShowBodyFat    Quantity = "show-day body fat"               // true
+	ShowMethod     Quantity = "show-day body fat by the method" // on the scale of the athlete's method, where that has a lasting bias
+	Expenditure    Quantity = "expenditure"                     // mean of the week before, on the reporting scale
+	OnTarget       Quantity = "chance to be on target"          // a chance, not an interval
+	InsideClass    Quantity = "chance inside the class"         // likewise
 )
 
 // Quantities lists those with intervals.
 func Quantities() []Quantity {
-	return []Quantity{WeightIn4Weeks, ShowWeight, ShowBodyFat, Expenditure}
+	return []Quantity{WeightIn4Weeks, ShowWeight, ShowBodyFat, ShowMethod, Expenditure}
 }
 
 // Check is a forecast against what came.
@@ -50,6 +51,8 @@ type Check struct {
 // watch remembers forecasts until the day that they are about.
 type watch struct {
 	show    athlete.Show
+	biasPct float64 // of the athlete's method
+	biased  bool    // it may have one
 	pending []expectation
 	done    []Check
 }
@@ -96,8 +99,17 @@ func (w *watch) ask(d *app.Dossier, truth []scenario.TruthDay) {
 		Check: check(ShowBodyFat), on: w.show.Date, spread: ofInterval(f.BodyFat),
 		truth: func(t *scenario.TruthDay) float64 { return 100 * t.FatKg / t.WeightKg },
 	})
+	if w.biased {
+		w.pending = append(w.pending, expectation{
+			Check: check(ShowMethod), on: w.show.Date, spread: ofInterval(f.MethodPct), truth: w.byMethod,
+		})
+	}
 	w.askChances(check, &f.Chances)
 }
+
+// byMethod is body fat as the athlete's method would read it, but for the error of
+// one reading.
+func (w *watch) byMethod(t *scenario.TruthDay) float64 { return 100*t.FatKg/t.WeightKg + w.biasPct }
 
 func (w *watch) askChances(check func(Quantity) Check, c *forecast.Chances) {
 	chance := func(what Quantity, said numeric.OrNull, came func(*scenario.TruthDay) bool) {
@@ -108,7 +120,7 @@ func (w *watch) askChances(check func(Quantity) Check, c *forecast.Chances) {
 		}
 	}
 	chance(OnTarget, c.OnTarget, func(t *scenario.TruthDay) bool {
-		return math.Abs(100*t.FatKg/t.WeightKg-w.show.TargetBodyFatPct) <= w.show.Tolerance()
+		return math.Abs(w.byMethod(t)-w.show.TargetBodyFatPct) <= w.show.Tolerance()
 	})
 	chance(InsideClass, c.InsideClass, func(t *scenario.TruthDay) bool {
 		kg, _ := w.show.ClassLimit.LimitKg(0) // the laboratory's limits are weights

@@ -7,6 +7,7 @@ import (
 
 	"glidepath/athlete"
 	"glidepath/civil"
+	"glidepath/numeric"
 	"glidepath/reading"
 	"glidepath/scenario"
 )
@@ -124,7 +125,7 @@ func (k *knowing) believe(r *reading.Reading) {
 	p.Model.RestKcal += spent - p.Model.MaintenanceKcal(&state, p.IntakeKcal, activity)
 	p.Mean[reading.Rest] = p.Model.RestKcal
 	last := &r.Daily[len(r.Daily)-1]
-	last.BodyFatPct.Value = 100 * fat / now.WeightKg
+	k.bodyFat(r, fat/now.WeightKg)
 	last.LeanKg.Value, last.FatKg.Value, last.TrendKg.Value = now.WeightKg-fat, fat, now.WeightKg
 	last.ExpenditureKc.Value = spent
 }
@@ -142,6 +143,20 @@ func (k *knowing) week(on civil.Date, n news) (order, error) {
 	next := k.next(on, d)
 	next.Origin, next.Author = athlete.FromCoach, "the lab"
 	return k.add(d, next)
+}
+
+// bodyFat sets what is believed of body fat, a share of weight, with its doubt,
+// and of the method's bias, so that the target is aimed at where it is meant.
+func (k *knowing) bodyFat(r *reading.Reading, share float64) {
+	bias, variance, onMethod := k.s.biasPct, 0.0, 0.0
+	if !k.all {
+		bias, variance = k.bias, k.var0
+		onMethod = math.Max(0, k.var0+k.varBias+2*k.cov)
+	}
+	r.Now.Mean[reading.Bias] = bias
+	last := &r.Daily[len(r.Daily)-1]
+	last.BodyFatPct = numeric.Normal{Mean: 100 * share, SD: math.Sqrt(variance)}.Interval()
+	last.MethodPct = numeric.Normal{Mean: 100*share + bias, SD: math.Sqrt(onMethod)}.Interval()
 }
 
 // next is the week's prescription: the plan's, or, where the plan does not land,

@@ -37,7 +37,7 @@ const (
 	checkFutures = 600
 )
 
-// look takes the week's news in and reckons the dossier.
+// look takes the week's news in and makes the review, if the options ask for one.
 func (p *product) look(on civil.Date, n news, o app.Options) (*app.Dossier, error) {
 	ctx := context.Background()
 	_, err := p.app.Record(ctx, p.id, app.Batch{
@@ -46,11 +46,7 @@ func (p *product) look(on civil.Date, n news, o app.Options) (*app.Dossier, erro
 	if err != nil {
 		return nil, err
 	}
-	reckon := p.app.Review
-	if o.NoReview {
-		reckon = p.app.Dossier
-	}
-	d, err := reckon(ctx, p.id, on, o)
+	d, err := p.app.Review(ctx, p.id, on, o)
 	if err == nil && !p.told.Asked && d.Season != nil {
 		p.told = Told{Asked: true, Feasible: d.Season.Appraisal.Feasible, SlackWeeks: d.Season.Corridor.SlackWeeks.Value}
 	}
@@ -75,7 +71,11 @@ func (p *product) week(on civil.Date, n news) (order, error) {
 	// together.
 	if d.Draft != nil && d.Blocked == nil && (d.Proposal.Action == decision.Change || d.Proposal.Action == decision.Begin) {
 		d.Draft.Author, d.Draft.Origin = "the lab", athlete.FromProposal
-		return p.add(d, d.Draft)
+		out, err := p.add(d, d.Draft)
+		if err != nil {
+			return order{}, err
+		}
+		return out, p.accepted(on, out.plan.Version)
 	}
 	return order{}, nil
 }
@@ -88,4 +88,17 @@ func (p *product) add(d *app.Dossier, next *athlete.Prescription) (order, error)
 	last := d.Reading.Daily[len(d.Reading.Daily)-1]
 	out := order{plan: next, weightKg: last.TrendKg.Value, leanKg: last.LeanKg.Value}
 	return out, p.app.Store.Write(context.Background(), func(tx app.Tx) error { return tx.AddPrescription(p.id, next) })
+}
+
+// accepted writes down that the review of a date was.
+func (p *product) accepted(on civil.Date, version int) error {
+	return p.app.Store.Write(context.Background(), func(tx app.Tx) error {
+		reviews, err := tx.Reviews(p.id, on)
+		if err != nil {
+			return err
+		}
+		r := reviews[len(reviews)-1]
+		r.Decision, r.Who, r.Version = app.Accepted, "the lab", version
+		return tx.PutReview(p.id, &r)
+	})
 }

@@ -16,7 +16,6 @@ import (
 // coached is the product by its use cases on a real database, as the command
 // line and the pages have it: reviewed, and accepted by a coach.
 type coached struct {
-	t   *testing.T
 	app *app.App
 	id  string
 }
@@ -45,35 +44,46 @@ func (p *coached) week(on civil.Date, n news) (order, error) {
 // season as the use cases on a database.
 func TestShortCutIsTheProduct(t *testing.T) {
 	for _, m := range []Measuring{ScanGrade, EyeOnly} {
-		c := &Cohort{Seed: 7, Measuring: m, Athletes: 1, CheckIntervals: true}
+		c := &Cohort{Seed: 7, Measuring: m, Athletes: 2, CheckIntervals: true}
 		short, err := c.Run(t.Context(), Product, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
-		st, err := store.OpenMemory(t.Context())
-		if err != nil {
-			t.Fatal(err)
+		for i := range short {
+			long := lived(t, c, i)
+			if long.Changes == 0 || len(short[i].Checks) == 0 {
+				t.Fatalf("nothing happened: %+v", long)
+			}
+			long.Told, long.Checks = short[i].Told, short[i].Checks
+			if !reflect.DeepEqual(short[i], long) {
+				t.Errorf("short cut %+v\nuse cases %+v", short[i], long)
+			}
 		}
-		s := c.draw(0)
-		p := &coached{t, &app.App{Store: st, Now: func() time.Time { return firstDay.Time() }}, s.spec.Athlete.ID}
-		if err := p.app.AddAthlete(t.Context(), s.spec.Athlete, firstDay, false); err != nil {
-			t.Fatal(err)
-		}
-		long, err := s.live(0, p, nil)
-		if err != nil {
-			t.Fatal(err)
-		}
+	}
+}
+
+// lived is the season of an athlete under the use cases on a database.
+func lived(t *testing.T, c *Cohort, i int) Outcome {
+	t.Helper()
+	st, err := store.OpenMemory(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer func() {
 		if err := st.Close(); err != nil {
 			t.Error(err)
 		}
-		if long.Changes == 0 || len(short[0].Checks) == 0 {
-			t.Fatalf("nothing happened: %+v", long)
-		}
-		long.Told, long.Checks = short[0].Told, short[0].Checks
-		if !reflect.DeepEqual(short[0], long) {
-			t.Errorf("short cut %+v\nuse cases %+v", short[0], long)
-		}
+	}()
+	s := c.draw(i)
+	p := &coached{&app.App{Store: st, Now: func() time.Time { return firstDay.Time() }}, s.spec.Athlete.ID}
+	if err := p.app.AddAthlete(t.Context(), s.spec.Athlete, firstDay, false); err != nil {
+		t.Fatal(err)
 	}
+	out, err := s.live(i, p, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
 }
 
 // What is in the store in memory up to a date is what a database would give.

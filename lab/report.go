@@ -82,7 +82,9 @@ func (t *Trial) Report() *Report {
 	}
 	if t.Cohort.CheckIntervals && r.row(Product) != nil {
 		for _, q := range Quantities() {
-			r.Coverage = append(r.Coverage, t.Coverage(q))
+			if c := t.Coverage(q); c.Checks > 0 {
+				r.Coverage = append(r.Coverage, c)
+			}
 		}
 		r.Reliability = t.Reliability(OnTarget)
 	}
@@ -123,18 +125,14 @@ func (r *Report) judge(m *Measuring) {
 	if p == nil {
 		return
 	}
-	if m.BiasSD == 0 {
-		r.mostly("on target within 1 point, of the feasible", p.On)
-	} else {
-		r.mostly("on target within 1 point on the method's own scale, of the feasible there", p.OnOwn)
-		if informed := r.row(Informed); informed != nil && informed.On.Of > 0 {
-			least := ofInformed * informed.On.Value
-			r.say(Verdict{
-				What:   "on target within 1 point in truth, of the feasible",
-				Wanted: fmt.Sprintf("at least %.1f %%", 100*least), Whose: "90 % of who knows the dynamics",
-				Got: p.On.String(), Brief: fmt.Sprintf("%.1f %% (%.1f)", 100*p.On.Value, 100*least), Holds: p.On.Value >= least,
-			})
-		}
+	r.mostly("on target within 1 point, of the feasible", p.On)
+	if informed := r.row(Informed); m.BiasSD > 0 && informed != nil && informed.OnInTruth.Of > 0 {
+		got, least := p.OnInTruth, ofInformed*informed.OnInTruth.Value
+		r.say(Verdict{
+			What:   "true body fat within 1 point of the target, where that was feasible",
+			Wanted: fmt.Sprintf("at least %.1f %%", 100*least), Whose: "90 % of who knows the dynamics",
+			Got: got.String(), Brief: fmt.Sprintf("%.1f %% (%.1f)", 100*got.Value, 100*least), Holds: got.Value >= least,
+		})
 	}
 	r.mostly("inside the class limit, of the feasible with one", p.Class)
 	r.mostly("infeasible, and told so at the appraisal", p.Recall)

@@ -34,10 +34,10 @@ type policy interface {
 type Outcome struct {
 	Athlete   int     `json:"athlete"`
 	Target    float64 `json:"target_pct"` // body fat, per cent
-	StagePct  float64 `json:"stage_pct"`
+	StagePct  float64 `json:"stage_pct"`  // on the scale that the target is meant on: truth and the lasting bias of the athlete's method
+	TruePct   float64 `json:"true_pct"`
 	StageKg   float64 `json:"stage_kg"`     // on the scale, that morning
 	ClassKg   float64 `json:"class_kg"`     // limit; 0 is none
-	OwnPct    float64 `json:"own_pct"`      // stage body fat on the scale of the athlete's own method: truth and its lasting bias
 	LeanLost  float64 `json:"lean_lost_kg"` // from the appraisal to the show
 	StartLean float64 `json:"start_lean_kg"`
 	Weeks     int     `json:"weeks"`
@@ -65,11 +65,12 @@ type Told struct {
 	SlackWeeks float64 `json:"slack_weeks"`
 }
 
-// On reports whether the stage body fat is within points of the target.
+// On reports whether the stage body fat is within points of the target, on the
+// scale of the athlete's method.
 func (o *Outcome) On(points float64) bool { return math.Abs(o.StagePct-o.Target) <= points }
 
-// OnByMethod is the same on the scale of the athlete's own measurements.
-func (o *Outcome) OnByMethod(points float64) bool { return math.Abs(o.OwnPct-o.Target) <= points }
+// OnInTruth is the same of true body fat.
+func (o *Outcome) OnInTruth(points float64) bool { return math.Abs(o.TruePct-o.Target) <= points }
 
 // InsideClass reports whether the morning's weight is within the class limit;
 // true where there is none.
@@ -141,8 +142,8 @@ func (s *subject) live(i int, p policy, w *watch) (Outcome, error) {
 
 // staged writes down the morning of the show.
 func (s *subject) staged(o *Outcome, t *scenario.TruthDay) {
-	o.StagePct, o.StageKg = 100*t.FatKg/t.WeightKg, t.ScaleKg
-	o.OwnPct = o.StagePct + s.biasPct
+	o.TruePct, o.StageKg = 100*t.FatKg/t.WeightKg, t.ScaleKg
+	o.StagePct = o.TruePct + s.biasPct
 	o.LeanLost = o.StartLean - t.LeanKg
 }
 

@@ -44,12 +44,13 @@ func (c *Cohort) Try(ctx context.Context, policies []PolicyName, progress func(d
 }
 
 // Row is how a policy did. Means are over the athletes for whom the target was
-// feasible in truth; shares are of those, or of what their comment says.
+// feasible; shares are of those, or of what their comment says.
 type Row struct {
 	Policy     PolicyName `json:"policy"`
-	On         Share      `json:"on_target"`            // stage body fat within a point of the target
+	On         Share      `json:"on_target"`            // within a point of the target
 	OnOut      Share      `json:"on_target_outside"`    // the same without the borderline
-	OnOwn      Share      `json:"on_target_own"`        // the same on the scale of the athlete's method, of those for whom it was feasible there
+	OnInTruth  Share      `json:"on_target_in_truth"`   // true body fat within a point, of those for whom that was feasible
+	MedianOff  float64    `json:"median_off"`           // points of body fat either way
 	Class      Share      `json:"inside_class"`         // of those with a class limit
 	LeanLostKg float64    `json:"lean_lost_kg"`         //
 	TooFast    Share      `json:"weeks_too_fast"`       // of all weeks of all athletes: beyond the permitted rate by more than a tenth
@@ -60,13 +61,10 @@ type Row struct {
 	Changes    float64    `json:"changes"`              // of a season
 	ChangeKcal float64    `json:"change_kcal"`          // mean size
 	LowestKcal float64    `json:"lowest_kcal"`          // mean of the seasons' lowest
-	MedianOff  float64    `json:"median_off"`           // points of body fat either way
 	Recall     Share      `json:"recall"`               // of the infeasible: told so
 	False      Share      `json:"false_alarms"`         // of the feasible: told that there is no time
 	RecallOut  Share      `json:"recall_outside"`       // both without the borderline
 	FalseOut   Share      `json:"false_alarms_outside"` //
-	RecallOwn  Share      `json:"recall_own"`           // both by what is so on the scale of the athlete's method
-	FalseOwn   Share      `json:"false_alarms_own"`     //
 }
 
 // within a point of the target is on target.
@@ -98,7 +96,7 @@ func (t *Trial) Row(p PolicyName) Row {
 	}
 	r.On = t.share(p, feasible, func(o *Outcome) bool { return o.On(within) })
 	r.OnOut = t.share(p, func(g *Ground, _ *Outcome) bool { return g.Feasible() && !g.Borderline() }, func(o *Outcome) bool { return o.On(within) })
-	r.OnOwn = t.share(p, func(g *Ground, _ *Outcome) bool { return g.OwnFeasible() }, func(o *Outcome) bool { return o.OnByMethod(within) })
+	r.OnInTruth = t.share(p, func(g *Ground, _ *Outcome) bool { return g.TrueFeasible() }, func(o *Outcome) bool { return o.OnInTruth(within) })
 	r.Class = t.share(p, func(g *Ground, o *Outcome) bool { return g.Feasible() && o.ClassKg > 0 }, (*Outcome).InsideClass)
 	r.Planned = t.share(p, everybody, func(o *Outcome) bool { return o.PlannedOverFloor < -floorSlack })
 	r.TooFast = t.weeks(p, func(o *Outcome) int { return o.TooFast })
@@ -147,8 +145,6 @@ func (t *Trial) appraised(p PolicyName, r *Row) {
 	r.False = t.share(p, func(g *Ground, o *Outcome) bool { return asked(o) && g.Feasible() }, no)
 	r.RecallOut = t.share(p, func(g *Ground, o *Outcome) bool { return asked(o) && !g.Feasible() && !g.Borderline() }, no)
 	r.FalseOut = t.share(p, func(g *Ground, o *Outcome) bool { return asked(o) && g.Feasible() && !g.Borderline() }, no)
-	r.RecallOwn = t.share(p, func(g *Ground, o *Outcome) bool { return asked(o) && !g.OwnFeasible() }, no)
-	r.FalseOwn = t.share(p, func(g *Ground, o *Outcome) bool { return asked(o) && g.OwnFeasible() }, no)
 }
 
 // least is the lowest planned energy availability over its floor.

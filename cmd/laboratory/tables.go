@@ -56,7 +56,7 @@ func number(format string, of func(*lab.Row) float64) func(*lab.Row) string {
 var seasonMeasures = []measure{
 	{"on target within 1 point", func(r *lab.Row) string { return r.On.String() }},
 	{"the same, not borderline", func(r *lab.Row) string { return r.OnOut.String() }},
-	{"on target on the method's own scale", func(r *lab.Row) string { return r.OnOwn.String() }},
+	{"true body fat within 1 point", func(r *lab.Row) string { return r.OnInTruth.String() }},
 	{"median distance, points", number("%.2f", func(r *lab.Row) float64 { return r.MedianOff })},
 	{"inside the class limit", func(r *lab.Row) string { return r.Class.String() }},
 	{"lean lost, kg", number("%.2f", func(r *lab.Row) float64 { return r.LeanLostKg })},
@@ -74,8 +74,6 @@ var appraisalMeasures = []measure{
 	{"feasible, told that there is no time", func(r *lab.Row) string { return r.False.String() }},
 	{"infeasible, told so; not borderline", func(r *lab.Row) string { return r.RecallOut.String() }},
 	{"feasible, told no time; not borderline", func(r *lab.Row) string { return r.FalseOut.String() }},
-	{"infeasible, told so; on the method's scale", func(r *lab.Row) string { return r.RecallOwn.String() }},
-	{"feasible, told no time; on the method's scale", func(r *lab.Row) string { return r.FalseOwn.String() }},
 }
 
 func byPolicy(title string, measures []measure, rows []lab.Row) table.Writer {
