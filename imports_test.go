@@ -14,6 +14,7 @@ import (
 // is not listed.
 const arrows = `
 civil:
+access:
 fault:
 numeric:
 athlete: civil fault
