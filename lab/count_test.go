@@ -216,6 +216,16 @@ func TestForecastsMeetTheirDay(t *testing.T) {
 	if c := came[InsideClass]; !c.Came || c.Chance != 0.4 {
 		t.Errorf("78.5 kg where 79 are the limit: %+v", c)
 	}
+	w.unlogged = true
+	if _, ok := w.spent(nil, truth); ok {
+		t.Error("nothing logged and nothing asked, and yet there is a scale")
+	}
+	for i := range truth {
+		truth[i].IntakeKcal, truth[i].ReportingFactor = 2200, 1
+	}
+	plan := &athlete.Prescription{Days: []athlete.DayPrescribed{{Type: athlete.RestDay, PerWeek: 7, EnergyKcal: 2000}}}
+	spent, _ := w.spent(plan, truth)
+	near(t, "expenditure on the scale of a plan that is overeaten by 200 kcal", spent, 2700, 1e-9)
 	w.biasPct = 0
 	if w.byMethod(&scenario.TruthDay{WeightKg: 60, FatKg: 4.5}) != 7.5 {
 		t.Error("without a bias the method reads the truth")
@@ -263,4 +273,33 @@ func TestEatenOfWhatIsAsked(t *testing.T) {
 	k.fastest.plan = &athlete.Prescription{Days: []athlete.DayPrescribed{{Type: athlete.RestDay, PerWeek: 7, EnergyKcal: 2000}}}
 	k.lived(days)
 	near(t, "under a plan", k.eaten(), 2250.0/2000, 1e-12)
+}
+
+// A change is counted with the size of all that changes.
+func TestChangesAreCounted(t *testing.T) {
+	c := &Cohort{Seed: 2, Measuring: ScanGrade}
+	s := c.draw(0)
+	kind := s.spec.Athlete.Cardio[0]
+	plan := func(kcal, steps, minutes float64) *athlete.Prescription {
+		return &athlete.Prescription{
+			Days:  []athlete.DayPrescribed{{Type: athlete.RestDay, PerWeek: 7, EnergyKcal: kcal}},
+			Steps: steps, Cardio: []athlete.CardioPlan{{Kind: kind, MinutesPerWeek: minutes, Sessions: 3}},
+		}
+	}
+	o := Outcome{Lowest: math.Inf(1), PlannedOverFloor: math.Inf(1)}
+	old := plan(2500, 9000, 100)
+	s.prescribed(&o, nil, order{old, 80, 68}, firstDay)
+	s.prescribed(&o, old, order{plan(2500, 9000, 100), 80, 68}, firstDay)
+	if o.Changes != 0 || o.Moved != 0 {
+		t.Errorf("the first and the same again are no changes: %+v", o)
+	}
+	s.prescribed(&o, old, order{plan(2400, 10000, 135), 80, 68}, firstDay)
+	want := 100 + 80*(1000*s.stepKcalPerKg+5*cardioKcalPerKgMin(kind, 80))
+	if o.Changes != 1 || o.Lowest != 2400 {
+		t.Errorf("%+v", o)
+	}
+	near(t, "size, kcal", o.Moved, want, 1e-9)
+	if extra := want - 100; extra < 40 || extra > 150 {
+		t.Errorf("a thousand steps and five minutes of cardio a day are %.0f kcal", extra)
+	}
 }
