@@ -53,8 +53,11 @@ type watch struct {
 	show    athlete.Show
 	biasPct float64 // of the athlete's method
 	biased  bool    // it may have one
-	pending []expectation
-	done    []Check
+	// unlogged: intake is never logged, so that there is no scale of the log, and
+	// expenditure is held against what is asked.
+	unlogged bool
+	pending  []expectation
+	done     []Check
 }
 
 // expectation is a forecast not yet answered.
@@ -71,11 +74,7 @@ func (w *watch) ask(d *app.Dossier, truth []scenario.TruthDay) {
 	check := func(what Quantity) Check {
 		return Check{What: what, Asked: d.AsOf, WeeksLeft: float64(w.show.Date.DaysSince(d.AsOf)) / 7}
 	}
-	if n := len(truth); n >= 7 {
-		mean := 0.0
-		for _, t := range truth[n-7:] {
-			mean += t.ReportedScaleExpenditureKcal / 7
-		}
+	if mean, ok := w.spent(d.Current, truth); ok {
 		last := d.Reading.Daily[len(d.Reading.Daily)-1]
 		e := expectation{Check: check(Expenditure), spread: ofInterval(last.ExpenditureKc)}
 		w.done = append(w.done, e.answered(mean))
@@ -105,6 +104,22 @@ func (w *watch) ask(d *app.Dossier, truth []scenario.TruthDay) {
 		})
 	}
 	w.askChances(check, &f.Chances)
+}
+
+// spent is the expenditure of the last week, on the scale that it is read on: that
+// of the log or, where intake is never logged, that of the prescription, which is
+// taken to be eaten; there is none without a prescription.
+func (w *watch) spent(plan *athlete.Prescription, truth []scenario.TruthDay) (mean float64, ok bool) {
+	if len(truth) < 7 || w.unlogged && plan == nil {
+		return 0, false
+	}
+	for _, t := range truth[len(truth)-7:] {
+		mean += t.ReportedScaleExpenditureKcal / 7
+		if w.unlogged {
+			mean -= (t.IntakeKcal*t.ReportingFactor - plan.MeanEnergyKcal()) / 7
+		}
+	}
+	return mean, true
 }
 
 // byMethod is body fat as the athlete's method would read it, but for the error of
