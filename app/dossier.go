@@ -227,13 +227,16 @@ func (d *Dossier) forecast(p *season.Problem, o Options, steered bool) *forecast
 		From: d.Reading.Now, AsOf: d.AsOf, Steered: steered, Futures: max(0, o.Futures), Workers: o.Workers,
 		Seed: seed(d.Athlete.ID, d.AsOf), BodyFatPct: athlete.BodyFatFloorPct(p.Sex),
 	}
-	if ad := d.Reading.Adherence; ad.Days >= 7 {
-		q.RatioMean = ad.MeanRatio
+	// The plan is on the scale of what is eaten: what is asked allows for how it is
+	// followed, so only the scatter about it is left.
+	ad := d.Reading.Adherence
+	if ad.Days >= 7 {
 		q.RatioSD = math.Hypot(ad.SERatio, 0.02)
 		q.DaySD = math.Max(0.03, ad.SDRatio)
 	}
 	last := d.Reading.Daily[len(d.Reading.Daily)-1]
-	q.LeastKcal = p.Limits.EnergyAvailabilityFloorOn(d.AsOf)*last.LeanKg.Value +
+	floor := asEaten(*p, ad).Limits
+	q.LeastKcal = floor.EnergyAvailabilityFloorOn(d.AsOf)*last.LeanKg.Value +
 		p.Levers.ExerciseKcalPerKg(p.Levers.CardioNow)*last.TrendKg.Value
 	if d.Show != nil {
 		q.Target = &forecast.Target{BodyFatPct: d.Show.TargetBodyFatPct, Tolerance: d.Show.Tolerance()}
@@ -246,17 +249,24 @@ func (d *Dossier) forecast(p *season.Problem, o Options, steered bool) *forecast
 		w := &path[i]
 		q.Plan[i] = forecast.Day{
 			EnergyKcal: w.EnergyKcal, CarbohydrateKcal: w.CarbohydrateKcal, ActivityKcalPerKg: w.ActivityKcalPerKg,
-			WeightKg: w.WeightKg, MostKcal: math.Max(last.ExpenditureKc.Value*1.1, w.EnergyKcal+100),
+			ReserveKcal: reserve(p, w), WeightKg: w.WeightKg, MostKcal: math.Max(last.ExpenditureKc.Value*1.1, w.EnergyKcal+100),
 			Free: d.Show != nil && w.Date >= d.Show.Date.AddDays(-7),
 		}
 		if !steered && !q.Plan[i].Free {
 			c := d.Current
-			q.Plan[i].EnergyKcal = c.MeanEnergyKcal()
-			q.Plan[i].CarbohydrateKcal = p.CarbohydrateShare * c.MeanEnergyKcal()
+			q.Plan[i].EnergyKcal = ad.Expected() * c.MeanEnergyKcal()
+			q.Plan[i].CarbohydrateKcal = p.CarbohydrateShare * q.Plan[i].EnergyKcal
 			q.Plan[i].ActivityKcalPerKg = p.Levers.ActivityKcalPerKg(season.Instruction{StepsPerDay: c.Steps, CardioMinutes: c.CardioMinutes()})
 		}
 	}
 	return forecast.Run(q)
+}
+
+// reserve is what the steps that a day of the plan does not ask for could add to
+// its deficit, kcal.
+func reserve(p *season.Problem, w *season.PathDay) float64 {
+	most := p.Levers.ActivityKcalPerKg(season.Instruction{StepsPerDay: p.Levers.StepsMax, CardioMinutes: p.Levers.CardioNow})
+	return math.Max(0, most-w.ActivityKcalPerKg) * w.WeightKg * p.Model.ActivityYield
 }
 
 // seed makes the draws a function of the athlete and the date alone.

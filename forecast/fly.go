@@ -58,7 +58,10 @@ type flight struct {
 	// noise is of one morning.
 	slowDecay, slowKick, fastSD float64
 
+	dietDays int // up to the last day that is not free
+
 	fan  []Fan
+	soon []float64 // weight on the scale on soonDay
 	ends ends
 }
 
@@ -106,6 +109,14 @@ func newFlight(p *Problem) *flight {
 			f.days[i].carbohydratePerKcal, f.days[i].carbohydrateKcal = d.CarbohydrateKcal/d.EnergyKcal, 0
 		}
 	}
+	for i, d := range p.Plan {
+		if !d.Free {
+			f.dietDays = i + 1
+		}
+	}
+	if len(p.Plan) > soonDay {
+		f.soon = make([]float64, p.Futures)
+	}
 	f.blocks = make([]block, (p.Futures+blockFutures-1)/blockFutures)
 	for i := range f.blocks {
 		f.blocks[i].first = i * blockFutures
@@ -137,7 +148,7 @@ func (f *flight) fly() {
 	f.eachBlock(f.land)
 	f.spread(len(f.days), 1)
 	e := &f.ends
-	sorted := [...][]float64{e.weight, e.bodyFat, e.method, e.lean, e.lost}
+	sorted := [...][]float64{e.weight, e.bodyFat, e.method, e.lean, e.lost, f.soon}
 	f.share(len(sorted), func(_ *worker, i int) { slices.Sort(sorted[i]) })
 }
 
@@ -215,11 +226,16 @@ func (f *flight) week(w *worker, b *block, from, to int) {
 		b.LeanKg[i] += exchange
 		if steered {
 			tissue := b.FatKg[i] + b.ReferenceFatFreeKg(&w.model, i)
-			f.steer(&b.coach[i], &f.days[from].Day, tissue+trendSD*w.draws[drawEye][i])
+			f.steer(&b.coach[i], &f.days[from].Day, tissue+trendSD*w.draws[drawEye][i], float64(f.dietDays-from))
 		}
 	}
 	for day := from; day < to; day++ {
 		d := &f.days[day]
+		if day == soonDay {
+			for i := range b.n {
+				f.soon[b.first+i] = f.weigh(w, b, i)
+			}
+		}
 		f.count(&w.counts[day-from], &w.model, b)
 		eaten, kick := &w.draws[drawDays+2*(day-from)], &w.draws[drawDays+2*(day-from)+1]
 		for i := range b.n {
@@ -275,7 +291,18 @@ func (f *flight) land(w *worker, b *block) {
 		e.method[to] = e.bodyFat[to] + b.bias[i]
 		e.lean[to], e.lost[to] = lean, b.firstLeanKg[i]-lean
 		e.leanest[to], e.atFloor[to] = b.leanest[i], b.coach[i].atFloor
-		*w.source = b.random[i]
-		e.weight[to] = tissue + b.gain[i]*b.WaterKg(&w.model, i) + b.slow[i] + f.fastSD*w.tail()
+		e.weight[to] = f.weigh(w, b, i)
 	}
+}
+
+// soonDay is the morning, four weeks on, whose weight on the scale is told.
+const soonDay = 28
+
+// weigh puts a future on the scale, with the noise of a morning.
+func (f *flight) weigh(w *worker, b *block, i int) float64 {
+	*w.source = b.random[i]
+	tissue := b.FatKg[i] + b.ReferenceFatFreeKg(&w.model, i)
+	kg := tissue + b.gain[i]*b.WaterKg(&w.model, i) + b.slow[i] + f.fastSD*w.tail()
+	b.random[i] = *w.source
+	return kg
 }

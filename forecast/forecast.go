@@ -49,6 +49,7 @@ type Day struct {
 	ActivityKcalPerKg float64
 	WeightKg          float64 // planned tissue weight on the morning, for steering
 	MostKcal          float64 // maintenance: steering never asks for more
+	ReserveKcal       float64 // what steps beyond the plan's could still take, once food is at its least
 	Free              bool    // not steered: an event, the peak week
 }
 
@@ -63,7 +64,11 @@ type Target struct {
 
 // Forecast is the answer.
 type Forecast struct {
-	Fan     []Fan            `json:"fan"`       // each morning from AsOf
+	Fan []Fan `json:"fan"` // each morning from AsOf
+	// InFourWeeks is weight on the scale 28 mornings on, the morning's noise in it;
+	// nil where the last morning comes sooner.
+	InFourWeeks *numeric.Interval `json:"weight_in_4_weeks_kg,omitempty"`
+
 	Weight  numeric.Interval `json:"weight_kg"` // on the scale, the morning's noise in it
 	BodyFat numeric.Interval `json:"body_fat_pct"`
 	// MethodPct is body fat on the scale of the athlete's method, on which the
@@ -131,13 +136,17 @@ func Run(problem Problem) *Forecast {
 	p := problem.withDefaults()
 	f := newFlight(&p)
 	f.fly()
-	return &Forecast{
+	out := &Forecast{
 		Fan: f.fan, Futures: p.Futures,
 		Weight: numeric.IntervalOf(f.ends.weight), BodyFat: numeric.IntervalOf(f.ends.bodyFat),
 		MethodPct: numeric.IntervalOf(f.ends.method),
 		Lean:      numeric.IntervalOf(f.ends.lean), LeanLost: numeric.IntervalOf(f.ends.lost),
 		Chances: f.chances(),
 	}
+	if f.soon != nil {
+		out.InFourWeeks = new(numeric.IntervalOf(f.soon))
+	}
+	return out
 }
 
 func (f *flight) chances() Chances {

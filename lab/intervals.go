@@ -18,7 +18,7 @@ type Quantity string
 
 // The quantities.
 const (
-	WeightIn4Weeks Quantity = "weight in 4 weeks"               // scale weight without the day's noise, as forecast.Fan has it
+	WeightIn4Weeks Quantity = "weight in 4 weeks"               // on the scale
 	ShowWeight     Quantity = "show-day weight"                 // on the scale
 	ShowBodyFat    Quantity = "show-day body fat"               // true
 	ShowMethod     Quantity = "show-day body fat by the method" // on the scale of the athlete's method, where that has a lasting bias
@@ -83,12 +83,11 @@ func (w *watch) ask(d *app.Dossier, truth []scenario.TruthDay) {
 	if f == nil || f.Fan[len(f.Fan)-1].Date != w.show.Date {
 		return
 	}
-	const ahead = 28
-	if len(f.Fan) > ahead {
-		fan := &f.Fan[ahead]
+	if f.InFourWeeks != nil {
+		const ahead = 28
 		w.pending = append(w.pending, expectation{
-			Check: check(WeightIn4Weeks), on: fan.Date, spread: ofFan(fan.Weight),
-			truth: func(t *scenario.TruthDay) float64 { return t.WeightKg + t.WaterKg },
+			Check: check(WeightIn4Weeks), on: d.AsOf.AddDays(ahead), spread: ofInterval(*f.InFourWeeks),
+			truth: func(t *scenario.TruthDay) float64 { return t.ScaleKg },
 		})
 	}
 	w.pending = append(w.pending, expectation{
