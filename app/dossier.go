@@ -173,8 +173,8 @@ func (f *facts) problem(d *Dossier, lastShow *athlete.Show, recovering bool) sea
 	p := season.Problem{
 		AsOf: d.AsOf, Sex: a.Sex, Units: a.Units, Limits: a.EffectiveLimits(), Levers: d.Levers,
 		Model: now.Model, State: now.State(), CarbohydrateShare: now.CarbohydrateShare,
-		BodyFat: numeric.Normal{Mean: last.BodyFatPct.Value, SD: last.MethodPct.SD()},
-		Events:  a.Events,
+		BodyFat: numeric.Normal{Mean: last.BodyFatPct.Value, SD: last.MethodPct.SD()}, ExpenditureSD: last.ExpenditureKc.SD(),
+		Events: a.Events,
 	}
 	if d.Show != nil {
 		p.Show = onTrueScale(*d.Show, now, a.Sex)
@@ -231,7 +231,7 @@ func (d *Dossier) forecast(p *season.Problem, o Options, steered bool) *forecast
 	// followed, so only the scatter about it is left.
 	ad := d.Reading.Adherence
 	if ad.Days >= 7 {
-		q.RatioSD = math.Hypot(ad.SERatio, 0.02)
+		q.RatioSD = math.Hypot(ad.SERatio, 0.03)
 		q.DaySD = math.Max(0.03, ad.SDRatio)
 	}
 	last := d.Reading.Daily[len(d.Reading.Daily)-1]
@@ -245,11 +245,12 @@ func (d *Dossier) forecast(p *season.Problem, o Options, steered bool) *forecast
 		}
 	}
 	q.Plan = make([]forecast.Day, days)
+	measured := d.measuring()
 	for i := range q.Plan {
 		w := &path[i]
 		q.Plan[i] = forecast.Day{
 			EnergyKcal: w.EnergyKcal, CarbohydrateKcal: w.CarbohydrateKcal, ActivityKcalPerKg: w.ActivityKcalPerKg,
-			ReserveKcal: reserve(p, w), WeightKg: w.WeightKg, MostKcal: math.Max(last.ExpenditureKc.Value*1.1, w.EnergyKcal+100),
+			ReserveKcal: reserve(p, w), KnownShare: measured.knownShare(i), WeightKg: w.WeightKg, MostKcal: math.Max(last.ExpenditureKc.Value*1.1, w.EnergyKcal+100),
 			Free: d.Show != nil && w.Date >= d.Show.Date.AddDays(-7),
 		}
 		if !steered && !q.Plan[i].Free {

@@ -220,7 +220,7 @@ func coached(t *testing.T, seed uint64, at, days int) (*Forecast, scenario.Truth
 		on := asOf.AddDays(day)
 		live(on + 1)
 		r = read(on)
-		flight.steer(&coach, &p.Plan[day], r.Now.Mean[reading.Fat]+r.Now.Mean[reading.FatFree])
+		flight.steer(&coach, &p.Plan[day], r.Now.Mean[reading.Fat]+r.Now.Mean[reading.FatFree], float64(days-day))
 		next := step
 		next.From, next.EnergyKcal = on+1, p.Plan[day].EnergyKcal+coach.correction
 		s.Prescriptions = append(s.Prescriptions, next.Prescription(&spec.Athlete, len(s.Prescriptions)+1))

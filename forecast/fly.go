@@ -39,6 +39,7 @@ type block struct {
 
 	gain, ratio [blockFutures]float64
 	bias        [blockFutures]float64 // of the athlete's method, points of body fat
+	fatterKg    [blockFutures]float64 // at the start than is believed, on the scale of that method
 	firstLeanKg [blockFutures]float64 // reference fat-free mass at the start
 	slow        [blockFutures]float64 // slow fluid, kg
 	leanest     [blockFutures]float64 // body fat so far, per cent
@@ -58,7 +59,8 @@ type flight struct {
 	// noise is of one morning.
 	slowDecay, slowKick, fastSD float64
 
-	dietDays int // up to the last day that is not free
+	dietDays int  // up to the last day that is not free
+	staged   bool // the last morning is a show's
 
 	fan  []Fan
 	soon []float64 // weight on the scale on soonDay
@@ -114,6 +116,7 @@ func newFlight(p *Problem) *flight {
 			f.dietDays = i + 1
 		}
 	}
+	f.staged = f.dietDays < len(p.Plan)
 	if len(p.Plan) > soonDay {
 		f.soon = make([]float64, p.Futures)
 	}
@@ -201,6 +204,8 @@ func (f *flight) launch(w *worker, b *block) {
 		b.RestKcal[i], b.ActivityYield[i] = x[reading.Rest], max(0.1, x[reading.Yield])
 		b.LossScale[i] = dynamics.Trained().LossScale * math.Exp(x[reading.LossScale])
 		b.slow[i], b.gain[i], b.bias[i] = x[reading.SlowFluid], x[reading.Gain], x[reading.Bias]
+		b.fatterKg[i] = x[reading.Fat] - from.Mean[reading.Fat] +
+			(x[reading.Bias]-from.Mean[reading.Bias])/100*(from.Mean[reading.Fat]+from.Mean[reading.FatFree])
 		b.ratio[i] = f.p.RatioMean + f.p.RatioSD*w.normal.NormFloat64()
 		b.firstLeanKg[i] = w.model.ReferenceFatFreeKg(&s)
 		b.leanest[i] = math.Inf(1)
@@ -226,7 +231,7 @@ func (f *flight) week(w *worker, b *block, from, to int) {
 		b.LeanKg[i] += exchange
 		if steered {
 			tissue := b.FatKg[i] + b.ReferenceFatFreeKg(&w.model, i)
-			f.steer(&b.coach[i], &f.days[from].Day, tissue+trendSD*w.draws[drawEye][i], float64(f.dietDays-from))
+			f.steer(&b.coach[i], &f.days[from].Day, tissue+f.days[from].KnownShare*b.fatterKg[i]+trendSD*w.draws[drawEye][i], float64(f.dietDays-from))
 		}
 	}
 	for day := from; day < to; day++ {
@@ -292,8 +297,15 @@ func (f *flight) land(w *worker, b *block) {
 		e.lean[to], e.lost[to] = lean, b.firstLeanKg[i]-lean
 		e.leanest[to], e.atFloor[to] = b.leanest[i], b.coach[i].atFloor
 		e.weight[to] = f.weigh(w, b, i)
+		if f.staged {
+			e.weight[to] += stageWaterSD * w.normal.NormFloat64()
+		}
 	}
 }
+
+// stageWaterSD is how differently bodies hold water after the food of a peak week,
+// kg (judgement: it differs from athlete to athlete until it is rehearsed).
+const stageWaterSD = 0.45
 
 // soonDay is the morning, four weeks on, whose weight on the scale is told.
 const soonDay = 28

@@ -51,6 +51,9 @@ type Day struct {
 	MostKcal          float64 // maintenance: steering never asks for more
 	ReserveKcal       float64 // what steps beyond the plan's could still take, once food is at its least
 	Free              bool    // not steered: an event, the peak week
+	// KnownShare is how much of what is not known of body fat today measurements will
+	// have told by this day, 0 to 1: the coach steers a fatter body further down.
+	KnownShare float64
 }
 
 // Target is the condition wanted on the last morning, on the scale of the method

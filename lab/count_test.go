@@ -15,24 +15,25 @@ import (
 
 // season of an athlete with a target of 6 %, told whether it is feasible.
 func season6(stage, truth float64, told bool) Outcome {
-	return Outcome{Target: 6, StagePct: stage, TruePct: truth, Told: Told{Asked: true, Feasible: told}, Weeks: 10}
+	return Outcome{Target: 6, StagePct: stage, TruePct: truth, Told: Told{Asked: true, NoTime: !told, Doubt: !told}, Weeks: 10}
 }
 
-// Six athletes with what they did, counted by hand.
+// Seven athletes with what they did, counted by hand.
 func TestRowCountsByHand(t *testing.T) {
 	trial := &Trial{
 		Policies: []PolicyName{Product},
 		Ground: []Ground{
-			{SlackWeeks: 4, TrueSlackWeeks: 4},     // on target
-			{SlackWeeks: 0.3, TrueSlackWeeks: -2},  // borderline, feasible; too fat; told that there is no time
-			{SlackWeeks: 2, TrueSlackWeeks: 3},     // too lean; true body fat is on target
-			{SlackWeeks: -0.4, TrueSlackWeeks: -1}, // borderline, infeasible; told that there is time
-			{SlackWeeks: -6, TrueSlackWeeks: 1},    // infeasible, told so
-			{SlackWeeks: 9, TrueSlackWeeks: 9},     // on target by a hair; told that there is no time
+			{SlackWeeks: 4, EdgeWeeks: 6, TrueSlackWeeks: 4},       // on target
+			{SlackWeeks: 0.3, EdgeWeeks: 2, TrueSlackWeeks: -2},    // too fat; told that there is no time
+			{SlackWeeks: 2, EdgeWeeks: 4, TrueSlackWeeks: 3},       // too lean; true body fat is on target
+			{SlackWeeks: -0.4, EdgeWeeks: 1.4, TrueSlackWeeks: -1}, // borderline; told that there is time
+			{SlackWeeks: -6, EdgeWeeks: -4, TrueSlackWeeks: 1},     // infeasible, told so
+			{SlackWeeks: 9, EdgeWeeks: 11, TrueSlackWeeks: 9},      // on target by a hair; told that there is no time
+			{SlackWeeks: -3, EdgeWeeks: -1, TrueSlackWeeks: -3},    // infeasible; told that there is time
 		},
 		Outcomes: map[PolicyName][]Outcome{Product: {
 			season6(6.5, 6.5, true), season6(7.4, 8, false), season6(4.9, 5.6, true),
-			season6(7.2, 7.2, true), season6(9, 6.2, false), season6(7, 7, false),
+			season6(7.2, 7.2, true), season6(9, 6.2, false), season6(7, 7, false), season6(8, 8, true),
 		}},
 	}
 	all := trial.Outcomes[Product]
@@ -41,8 +42,9 @@ func TestRowCountsByHand(t *testing.T) {
 	all[4].ClassKg, all[4].StageKg = 80, 90 // infeasible: not counted
 	all[0].Changes, all[0].Moved = 2, 120
 	all[1].Changes, all[1].Moved = 4, 480
-	all[3].TooFast, all[3].Beyond, all[3].BelowByTruth = 3, 5, 2
+	all[3].TooFast, all[3].TooFast4, all[3].Beyond, all[3].BelowByTruth = 3, 1, 5, 2
 	all[5].PlannedOverFloor = -0.3
+	all[0].Told.Doubt, all[6].Told.Doubt = true, true // told that there may be no time
 	for i := range all {
 		all[i].LeanLost, all[i].Lowest = float64(i), 1000+100*float64(i)
 	}
@@ -53,17 +55,19 @@ func TestRowCountsByHand(t *testing.T) {
 		hits, of float64
 	}{
 		{"on target", r.On, 2, 4},
-		{"on target, not borderline", r.OnOut, 2, 3},
+		{"on target, borderline", r.OnEdge, 0, 1},
 		{"on target in truth", r.OnInTruth, 4, 4},
 		{"inside the class", r.Class, 1, 2},
-		{"too fast", r.TooFast, 3, 60},
-		{"beyond", r.Beyond, 5, 60},
-		{"below by truth", r.TrueBelow, 2, 60},
-		{"planned below", r.Planned, 1, 6},
-		{"recall", r.Recall, 1, 2},
+		{"too fast", r.TooFast, 3, 70},
+		{"four weeks too fast", r.TooFast4, 1, 70},
+		{"beyond", r.Beyond, 5, 70},
+		{"below by truth", r.TrueBelow, 2, 70},
+		{"planned below", r.Planned, 1, 7},
+		{"recall", r.Recall, 2, 2},
+		{"told outright", r.Outright, 1, 2},
 		{"false alarms", r.False, 2, 4},
-		{"recall, not borderline", r.RecallOut, 1, 1},
-		{"false alarms, not borderline", r.FalseOut, 1, 3},
+		{"doubted", r.Doubted, 3, 4},
+		{"borderline, told no", r.EdgeToldNo, 0, 1},
 	} {
 		if c.s.Hits != c.hits || c.s.Of != c.of {
 			t.Errorf("%s: %v of %v, want %v of %v", c.what, c.s.Hits, c.s.Of, c.hits, c.of)
@@ -101,11 +105,11 @@ func TestVerdictsAtTheirEdges(t *testing.T) {
 		}
 	}
 	good := Row{
-		Policy: Product, On: share(0.95), OnInTruth: share(0.45), Class: share(0.95), Recall: share(0.95), False: share(0.049), TooFast: share(0.019),
+		Policy: Product, On: share(0.95), OnInTruth: share(0.45), Class: share(0.95), Recall: share(0.95), False: share(0.049), TooFast: share(0.019), TooFast4: share(0.019),
 		LeanLostKg: 2.2, Changes: 9, ChangeKcal: 90, LowestKcal: 1900, Planned: share(0),
 	}
 	bad := Row{
-		Policy: Product, On: share(0.949), OnInTruth: share(0.449), Class: share(0.949), Recall: share(0.949), False: share(0.05), TooFast: share(0.02),
+		Policy: Product, On: share(0.949), OnInTruth: share(0.449), Class: share(0.949), Recall: share(0.949), False: share(0.05), TooFast: share(0.02), TooFast4: share(0.02),
 		LeanLostKg: 2.21, Changes: 10, ChangeKcal: 100, LowestKcal: 1800, Planned: share(0.001),
 	}
 	others := []Row{
@@ -119,7 +123,7 @@ func TestVerdictsAtTheirEdges(t *testing.T) {
 	}{{good, true}, {bad, false}} {
 		r := &Report{Rows: append([]Row{c.row}, others...)}
 		r.judge(&Calipers)
-		if len(r.Verdicts) != 11 {
+		if len(r.Verdicts) != 12 {
 			t.Errorf("%d verdicts", len(r.Verdicts))
 		}
 		for _, v := range r.Verdicts {
@@ -132,7 +136,7 @@ func TestVerdictsAtTheirEdges(t *testing.T) {
 		}
 		scan := &Report{Rows: r.Rows}
 		scan.judge(&ScanGrade)
-		if len(scan.Verdicts) != 10 || verdict(scan, "on target within 1 point, of the feasible") != c.want {
+		if len(scan.Verdicts) != 11 || verdict(scan, "on target within 1 point, of the feasible") != c.want {
 			t.Errorf("with a scan: %+v", scan.Verdicts)
 		}
 	}
@@ -143,14 +147,26 @@ func TestWeeksAreWeighed(t *testing.T) {
 	c := &Cohort{Seed: 2, Measuring: ScanGrade}
 	s := c.draw(0)
 	s.limits.RateFarPctPerWeek, s.limits.RateLeanPctPerWeek = 1, 1
-	was := scenario.TruthDay{Date: firstDay, WeightKg: 80, FatKg: 12}
+	morning := func(kg float64) scenario.TruthDay {
+		return scenario.TruthDay{Date: firstDay, WeightKg: kg, FatKg: 12, LeanKg: kg - 12}
+	}
+	was := []scenario.TruthDay{morning(80)}
 	var o Outcome
 	for _, lost := range []float64{0.7, 0.85, 0.95} {
-		now := scenario.TruthDay{Date: firstDay.AddDays(7), WeightKg: 80 - lost, FatKg: 12 - lost, LeanKg: 68}
-		s.weighed(&o, nil, &was, &now)
+		now := morning(80 - lost)
+		s.weighed(&o, nil, was, &now)
 	}
-	if o.Weeks != 3 || o.Beyond != 2 || o.TooFast != 1 {
+	if o.Weeks != 3 || o.Beyond != 2 || o.TooFast != 1 || o.TooFast4 != 0 {
 		t.Errorf("losses of 0.7, 0.85 and 0.95 kg of 80 where 0.8 is permitted: %+v", o)
+	}
+	// Of four weeks 3.2 kg are permitted, and a tenth more is let pass.
+	for kg, want := range map[float64]int{76.6: 0, 76.4: 1} {
+		var o Outcome
+		now := morning(kg)
+		s.weighed(&o, nil, []scenario.TruthDay{morning(80), morning(79), morning(78), morning(77)}, &now)
+		if o.TooFast4 != want {
+			t.Errorf("%.1f kg lost in four weeks: %+v", 80-kg, o)
+		}
 	}
 	floor := s.limits.EnergyAvailabilityFloor
 	for _, over := range []float64{1, -0.05, -0.5} {
@@ -158,7 +174,7 @@ func TestWeeksAreWeighed(t *testing.T) {
 			Type: athlete.RestDay, PerWeek: 7, EnergyKcal: (floor+over)*68 + 80*s.liftingKcalPerKg,
 		}}}
 		now := scenario.TruthDay{Date: firstDay.AddDays(7), WeightKg: 80, FatKg: 12, LeanKg: 68}
-		s.weighed(&o, &p, &was, &now)
+		s.weighed(&o, &p, was, &now)
 		near(t, "availability over the floor", s.availability(&p, 80, 68)-floor, over, 1e-9)
 	}
 	if o.BelowByTruth != 1 {
@@ -185,6 +201,7 @@ func TestForecastsMeetTheirDay(t *testing.T) {
 			P05: v.Low90, P10: n.Mean - 1.2815515655, P25: v.Low50, P50: v.Value, P75: v.High50, P90: n.Mean + 1.2815515655, P95: v.High90,
 		}})
 	}
+	f.InFourWeeks = new(numeric.Normal{Mean: 62, SD: 1}.Interval())
 	truth := make([]scenario.TruthDay, 7)
 	for i := range truth {
 		truth[i].ReportedScaleExpenditureKcal = 2600 + 100*float64(i) // mean 2900
@@ -198,7 +215,7 @@ func TestForecastsMeetTheirDay(t *testing.T) {
 	for on := firstDay; on <= show.Date; on++ {
 		day := scenario.TruthDay{Date: on, WeightKg: 60, WaterKg: 1, ScaleKg: 78.5, FatKg: 4.5} // 7.5 % in truth
 		if on == firstDay.AddDays(28) {
-			day.WeightKg = 62.5 // with its water 1.5 kg over the fan's 62
+			day.ScaleKg = 63.5 // 1.5 kg over the 62 foretold
 		}
 		for _, c := range w.morning(&day) {
 			if c.Asked != firstDay || c.WeeksLeft != 5 {

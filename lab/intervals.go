@@ -177,13 +177,6 @@ func ofInterval(v numeric.Interval) spread {
 	return spread{[]float64{0.05, 0.25, 0.5, 0.75, 0.95}, []float64{v.Low90, v.Low50, v.Value, v.High50, v.High90}}
 }
 
-func ofFan(q forecast.Quantiles) spread {
-	return spread{
-		[]float64{0.05, 0.10, 0.25, 0.5, 0.75, 0.90, 0.95},
-		[]float64{q.P05, q.P10, q.P25, q.P50, q.P75, q.P90, q.P95},
-	}
-}
-
 func (s *spread) at(p float64) float64 {
 	for i := range s.p {
 		if s.p[i] == p {

@@ -27,6 +27,7 @@ type Problem struct {
 	Model             dynamics.Model // at the estimate's centre
 	State             dynamics.State // on the morning of AsOf
 	BodyFat           numeric.Normal // how well it is known, per cent
+	ExpenditureSD     float64        // how well expenditure is known, kcal a day
 	CarbohydrateShare float64        // of intake
 
 	Show   athlete.Show
