@@ -69,7 +69,7 @@ func TestChanceAndWhatIsSaid(t *testing.T) {
 		switch {
 		case a.Chance < noTimeBelow != (a.Verdict == NoTime), a.Chance < tightBelow != a.Doubtful():
 			t.Errorf("%d weeks: chance %.2f, and yet: %s", weeks, a.Chance, a.Sentence)
-		case a.Verdict == Tight && !strings.Contains(a.Sentence, "The chance that there is time is about"):
+		case a.Verdict == Tight && !strings.Contains(a.Sentence, "The chance to reach the tolerance in time is about"):
 			t.Errorf("%d weeks: %s", weeks, a.Sentence)
 		}
 		if more := at(weeks, 200); math.Abs(more.Chance-0.5) > math.Abs(a.Chance-0.5)+0.02 {
