@@ -239,14 +239,14 @@ func (p *Problem) sentence(a *Appraisal, m *Map) string {
 			lose, a.WeeksAvailable, a.NeededRatePct, a.PermittedRatePct, a.FastestWeeks.Value, a.SensibleWeeks, -a.SlackWeeks.Value)
 	case Tight:
 		if !a.Feasible {
-			return fmt.Sprintf("It may not be enough time: %s to lose in %.1f weeks, where by the likeliest reckoning %.1f weeks are missing. The chance that there is time is about %.0f %%.",
+			return fmt.Sprintf("It may not be enough time: %s to lose in %.1f weeks, where by the likeliest reckoning %.1f weeks are missing. The chance to reach the tolerance in time is about %.0f %%.",
 				lose, a.WeeksAvailable, -a.SlackWeeks.Value, a.roundedChance())
 		}
 		if !m.Lands {
-			return fmt.Sprintf("Within the tolerance at best: %s to lose in %.1f weeks; the fastest permitted descent ends at %.1f %% body fat, where %.1f %% give or take %.1f is wanted. The chance that there is time is about %.0f %%.",
+			return fmt.Sprintf("Within the tolerance at best: %s to lose in %.1f weeks; the fastest permitted descent ends at %.1f %% body fat, where %.1f %% give or take %.1f is wanted. The chance to reach the tolerance in time is about %.0f %%.",
 				lose, a.WeeksAvailable, a.ReachableBodyFat, p.Show.TargetBodyFatPct, p.Show.Tolerance(), a.roundedChance())
 		}
-		return fmt.Sprintf("It can be done, with %.1f weeks of slack: %s to lose in %.1f weeks is close to the fastest that the limits permit (%.1f weeks). The chance that there is time is about %.0f %%.",
+		return fmt.Sprintf("It can be done, with %.1f weeks of slack: %s to lose in %.1f weeks is close to the fastest that the limits permit (%.1f weeks). The chance to reach the tolerance in time is about %.0f %%.",
 			math.Max(0, a.SlackWeeks.Value), lose, a.WeeksAvailable, a.FastestWeeks.Value, a.roundedChance())
 	case PreDiet:
 		return fmt.Sprintf("%s to lose would make a prep of %s; a pre-prep diet now and a return to maintenance shorten it to %.0f, from %s.",
