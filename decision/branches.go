@@ -228,3 +228,26 @@ func (r *review) training() bool {
 	r.out.Reasons = append(r.out.Reasons, r.Recovery.Reasons...)
 	return true
 }
+
+// comeBack brings cardio, then steps, back towards the habit outside a diet, as the
+// plan has it.
+func (r *review) comeBack() bool {
+	if r.dieting() || r.Current == nil {
+		return false
+	}
+	o := &r.out
+	to := o.From
+	switch {
+	case r.plan.CardioMinutes < o.From.CardioMinutes-cardioStepMin:
+		to.CardioMinutes = math.Max(math.Ceil(r.plan.CardioMinutes/cardioStepMin)*cardioStepMin, o.From.CardioMinutes-cardioOnce)
+		r.take(Cardio, to)
+	case r.plan.StepsPerDay < o.From.StepsPerDay-stepsStep:
+		to.StepsPerDay = math.Max(math.Ceil(r.plan.StepsPerDay/stepsStep)*stepsStep, o.From.StepsPerDay-stepsMostOnce)
+		r.take(Steps, to)
+	default:
+		return false
+	}
+	o.Sure = 1
+	o.Sentence = fmt.Sprintf("The diet is over, and what it asked for beyond the habit goes step by step: %s.", changeWords(o))
+	return true
+}
