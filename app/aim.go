@@ -28,8 +28,8 @@ func asEaten(p season.Problem, a reading.Adherence) season.Problem {
 	return p
 }
 
-// Confidence with which a plan leaves time for the body as it may turn out, where
-// none is set (judgement).
+// DefaultConfidence is that with which a plan leaves time for the body as it may
+// turn out, where none is set (judgement).
 const DefaultConfidence = 0.8
 
 // fatter is the problem for a body as fat as it may yet turn out to be, at the
