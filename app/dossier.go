@@ -235,9 +235,6 @@ func (d *Dossier) forecast(p *season.Problem, o Options, steered bool) *forecast
 		q.DaySD = math.Max(0.03, ad.SDRatio)
 	}
 	last := d.Reading.Daily[len(d.Reading.Daily)-1]
-	floor := asEaten(*p, ad).Limits
-	q.LeastKcal = floor.EnergyAvailabilityFloorOn(d.AsOf)*last.LeanKg.Value +
-		p.Levers.ExerciseKcalPerKg(p.Levers.CardioNow)*last.TrendKg.Value
 	if d.Show != nil {
 		q.Target = &forecast.Target{BodyFatPct: d.Show.TargetBodyFatPct, Tolerance: d.Show.Tolerance()}
 		if kg, ok := d.Show.ClassLimit.LimitKg(d.Athlete.HeightCm); ok {
@@ -245,12 +242,12 @@ func (d *Dossier) forecast(p *season.Problem, o Options, steered bool) *forecast
 		}
 	}
 	q.Plan = make([]forecast.Day, days)
-	measured := d.measuring()
+	measured, least := d.measuring(), d.leastByWeek(asEaten(*p, ad))
 	for i := range q.Plan {
 		w := &path[i]
 		q.Plan[i] = forecast.Day{
 			EnergyKcal: w.EnergyKcal, CarbohydrateKcal: w.CarbohydrateKcal, ActivityKcalPerKg: w.ActivityKcalPerKg,
-			ReserveKcal: reserve(p, w), KnownShare: measured.knownShare(i), WeightKg: w.WeightKg, MostKcal: math.Max(last.ExpenditureKc.Value*1.1, w.EnergyKcal+100),
+			LeastKcal: least[min(i/7, len(least)-1)], ReserveKcal: reserve(p, w), KnownShare: measured.knownShare(i), WeightKg: w.WeightKg, MostKcal: math.Max(last.ExpenditureKc.Value*1.1, w.EnergyKcal+100),
 			Free: d.Show != nil && w.Date >= d.Show.Date.AddDays(-7),
 		}
 		if !steered && !q.Plan[i].Free {
@@ -261,6 +258,24 @@ func (d *Dossier) forecast(p *season.Problem, o Options, steered bool) *forecast
 		}
 	}
 	return forecast.Run(q)
+}
+
+// leastByWeek is the floor of energy availability in each seven days of the plan,
+// kcal a day as eaten, with the cardio that the plan has.
+func (d *Dossier) leastByWeek(p season.Problem) []float64 {
+	m := &d.Season.Map
+	out := make([]float64, 0, len(m.Path)/7+1)
+	for i := 0; i < len(m.Path); i += 7 {
+		w := &m.Path[i]
+		cardio := 0.0
+		for j := range m.Weeks {
+			if m.Weeks[j].From <= w.Date {
+				cardio = m.Weeks[j].Asked.CardioMinutes
+			}
+		}
+		out = append(out, p.Limits.EnergyAvailabilityFloorOn(w.Date)*w.FatFreeKg+p.Levers.ExerciseKcalPerKg(cardio)*w.WeightKg)
+	}
+	return out
 }
 
 // reserve is what the steps that a day of the plan does not ask for could add to

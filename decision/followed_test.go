@@ -165,3 +165,29 @@ func TestComesBackToTheHabit(t *testing.T) {
 		t.Errorf("came to %+v by %v", in, moved)
 	}
 }
+
+// At the floor, with no time and much cardio, the cardio goes with the food that it
+// pays for: that deepens the deficit and keeps the floor.
+func TestTradesCardioAtTheFloor(t *testing.T) {
+	p := problem(athlete.Female, 66, 27, 13, 30)
+	p.Levers.StepsNow, p.Levers.CardioNow = p.Levers.StepsMax, 240
+	in := season.Instruction{StepsPerDay: p.Levers.StepsMax, CardioMinutes: 240}
+	s := situate(p, prescription(athlete.Prep, in, 30))
+	r := &review{Situation: s, set: Settings{}.withDefaults(), p: &s.Problem}
+	r.gather()
+	in.EnergyKcal = r.least(240)
+	s = situate(p, prescription(athlete.Prep, in, 30))
+	s.Reading.Daily[0].ExpenditureKc = about(s.Reading.Daily[0].ExpenditureKc.Value, 10)
+	o := review1(t, s)
+	if o.Action != Change || o.Lever != Cardio || o.To.CardioMinutes >= 240 || o.To.CardioMinutes < 120 || o.To.EnergyKcal >= in.EnergyKcal || o.ChangeKcal < leastTradeKcal {
+		t.Fatalf("%s: %s (%+v, plan %+v)", o.Action, o.Sentence, o.To, s.Season.Map.Weeks[0].Asked)
+	}
+	r = &review{Situation: s, set: Settings{}.withDefaults(), p: &s.Problem}
+	r.gather()
+	if r.available(o.To) < r.floor() {
+		t.Errorf("%.2f kcal/kg is left, the floor is %.0f", r.available(o.To), r.floor())
+	}
+	if !strings.Contains(o.Sentence, "the food that paid for it") {
+		t.Error(o.Sentence)
+	}
+}

@@ -203,7 +203,7 @@ func coached(t *testing.T, seed uint64, at, days int) (*Forecast, scenario.Truth
 	r := read(asOf)
 	p := ahead(t, &s, r, asOf.AddDays(days), seed)
 	body, now := r.Now.State(), r.Daily[len(r.Daily)-1]
-	p.Steered, p.LeastKcal = true, 0.6*now.ExpenditureKc.Value
+	p.Steered, p.Plan = true, floored(p.Plan, 0.6*now.ExpenditureKc.Value)
 	for i := range p.Plan {
 		d := &p.Plan[i]
 		d.WeightKg, d.MostKcal = body.FatKg+r.Now.Model.ReferenceFatFreeKg(&body), max(1.1*now.ExpenditureKc.Value, d.EnergyKcal+100)

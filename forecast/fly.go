@@ -305,7 +305,7 @@ func (f *flight) land(w *worker, b *block) {
 
 // stageWaterSD is how differently bodies hold water after the food of a peak week,
 // kg (judgement: it differs from athlete to athlete until it is rehearsed).
-const stageWaterSD = 0.45
+const stageWaterSD = 0.5
 
 // soonDay is the morning, four weeks on, whose weight on the scale is told.
 const soonDay = 28

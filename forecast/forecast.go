@@ -9,6 +9,7 @@ package forecast
 
 import (
 	"math"
+	"slices"
 
 	"glidepath/civil"
 	"glidepath/numeric"
@@ -33,7 +34,6 @@ type Problem struct {
 
 	Target     *Target
 	ClassKg    float64 // class limit; 0 is none
-	LeastKcal  float64 // the lowest weekly mean eaten that the floors permit; 0 is none
 	BodyFatPct float64 // floor of body fat; 0 is none
 	LeanLossPc float64 // lean loss that counts as kept, per cent of lean; 0 is 3
 
@@ -48,6 +48,7 @@ type Day struct {
 	CarbohydrateKcal  float64
 	ActivityKcalPerKg float64
 	WeightKg          float64 // planned tissue weight on the morning, for steering
+	LeastKcal         float64 // the least that the floors permit, as eaten: steering never asks for less; 0 is none
 	MostKcal          float64 // maintenance: steering never asks for more
 	ReserveKcal       float64 // what steps beyond the plan's could still take, once food is at its least
 	Free              bool    // not steered: an event, the peak week
@@ -163,7 +164,7 @@ func (f *flight) chances() Chances {
 	if p.ClassKg > 0 {
 		c.InsideClass = share(e.weight, func(kg float64) bool { return kg <= p.ClassKg })
 	}
-	if p.LeastKcal > 0 {
+	if slices.ContainsFunc(p.Plan, func(d Day) bool { return d.LeastKcal > 0 }) {
 		c.EnergyKept = share(e.atFloor, func(held bool) bool { return !held })
 	}
 	if p.BodyFatPct > 0 {

@@ -27,7 +27,7 @@ func (f *flight) steer(c *steering, d *Day, looksKg, daysLeft float64) {
 	next := learned - kcalPerKg/max(soonestDays, daysLeft)*gap
 	next = max(c.correction-steerStepKcal, min(c.correction+steerStepKcal, next))
 	held := false // at a bound the sum of gaps would only wind up
-	if floor := f.p.LeastKcal/f.p.RatioMean - d.EnergyKcal - d.ReserveKcal; f.p.LeastKcal > 0 && next < floor {
+	if floor := d.LeastKcal/f.p.RatioMean - d.EnergyKcal - d.ReserveKcal; d.LeastKcal > 0 && next < floor {
 		next, held = floor, true
 		if gap > 1 {
 			c.atFloor = true

@@ -33,7 +33,7 @@ const (
 // plan is tight: what lies between is told as not yet known (judgement).
 const (
 	noTimeBelow = 0.3
-	tightBelow  = 0.7
+	tightBelow  = 0.75
 )
 
 // Appraisal is the verdict on the starting position.
