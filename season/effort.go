@@ -15,10 +15,12 @@ import (
 //
 //	food to 45 % of its range, cardio as it stands, steps to half, food to 75 %,
 //	steps to their most, cardio to half of what there is time for, food to its
-//	floor, cardio back to the habit with the food that it pays for.
+//	floor.
 //
-// The last is for who has no time: cardio raises the floor of food by all that it
-// costs and adds less than that to expenditure, so at the floor it slows a descent.
+// Who is short of time gets no more cardio, and the last stretch gives back what
+// there is beyond the habit with the food that it pays for: cardio raises the floor
+// of food by all that it costs and adds less than that to expenditure, so at the
+// floor it slows a descent.
 //
 // Each stretch takes a share of the effort in proportion to the kcal it brings. So
 // within a diet an effort that falls gives cardio back before it gives back the
@@ -60,6 +62,9 @@ func (p *Problem) ranges(s *dynamics.State, on civil.Date) ranges {
 		stands: l.CardioNow - habit,
 		cardio: math.Max(0, habit+cardioReserve*(l.CardioMax-habit)-l.CardioNow),
 	}
+	if p.short {
+		r.cardio = 0
+	}
 	base := Instruction{StepsPerDay: l.StepsNow, CardioMinutes: habit}
 	r.maintain = p.maintainKcal(s, base)
 	// Cardio is exercise, so it raises the floor of intake by all that it costs:
@@ -79,7 +84,9 @@ func (p *Problem) ranges(s *dynamics.State, on civil.Date) ranges {
 		adds *= l.DoneShare
 	}
 	steps := adds * r.steps * l.StepKcalPerKg * weight
-	r.pays = (r.stands + r.cardio) * perMinute
+	if p.short {
+		r.pays = r.stands * perMinute
+	}
 	r.kcal = [stretches]float64{
 		foodShares[0] * r.food, adds * r.stands * perMinute, steps / 2, foodShares[1] * r.food, steps / 2,
 		adds * r.cardio * perMinute, foodShares[2] * r.food, math.Max(0, 1-adds) * r.pays,

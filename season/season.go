@@ -45,6 +45,8 @@ type Problem struct {
 	RecoverUntil civil.Date
 	// OtherShows are alternatives to look at.
 	OtherShows []athlete.Show
+
+	short bool // of time: no more cardio, which slows a descent at the floor
 }
 
 // Levers are what can be asked of the athlete beyond food.
@@ -163,6 +165,9 @@ type Season struct {
 	Frontier []Start `json:"frontier,omitempty"`
 }
 
+// shortWeeks is the slack under which an athlete is short of time (judgement).
+const shortWeeks = 3.0
+
 // Solve appraises the start, computes the corridor and maps the season. Without
 // a show only the map is filled.
 func Solve(p Problem) Season {
@@ -171,10 +176,18 @@ func Solve(p Problem) Season {
 		s.Map = p.plan(&s.Corridor)
 		return s
 	}
+	p.short = true // the edges are those of who has no time to lose
 	s.Corridor = p.corridor()
-	s.Map = p.plan(&s.Corridor)
+	if p.short = s.Corridor.SlackWeeks.Value < shortWeeks; !p.short {
+		s.Map = p.plan(&s.Corridor)
+		p.short = !s.Map.Lands
+	}
+	if p.short {
+		s.Map = p.plan(&s.Corridor)
+	}
 	s.Corridor.weigh(s.Map.Path)
 	s.Frontier = p.frontier(&s.Corridor, &s.Map)
+	p.short = true
 	s.Appraisal = p.appraise(&s.Corridor, &s.Map, s.Frontier)
 	return s
 }
