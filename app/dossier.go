@@ -57,6 +57,9 @@ type Options struct {
 	// Believe, where given, changes what the reading believes before anything is
 	// planned with it: for laboratories that compare with somebody who knows more.
 	Believe func(*reading.Reading)
+	// Suppose, where given, changes the profile before anything is reckoned: for
+	// what-if questions. Nothing is stored.
+	Suppose func(*athlete.Athlete)
 	Workers int // for the futures; 0 is one
 	// Confidence, 0.5 to 0.99, with which what is asked leaves time for the body as
 	// it may turn out; 0 is the app's.
@@ -75,6 +78,14 @@ func (a *App) Dossier(ctx context.Context, id string, asOf civil.Date, o Options
 	}
 	if a.Units != "" {
 		f.athlete.Units = a.Units
+	}
+	if o.Suppose != nil {
+		if o.Suppose(&f.athlete); f.athlete.ID != id {
+			panic("app: a supposition changed whom it is about")
+		}
+		if err := f.athlete.Validate(); err != nil {
+			return nil, err
+		}
 	}
 	if o.Confidence == 0 {
 		o.Confidence = a.Confidence
@@ -227,11 +238,7 @@ func (d *Dossier) forecast(p *season.Problem, o Options, steered bool) *forecast
 		From: d.Reading.Now, AsOf: d.AsOf, Steered: steered, Futures: max(0, o.Futures), Workers: o.Workers,
 		Seed: seed(d.Athlete.ID, d.AsOf), BodyFatPct: athlete.BodyFatFloorPct(p.Sex),
 	}
-	if ad := d.Reading.Adherence; ad.Days >= 7 {
-		q.RatioMean = ad.MeanRatio
-		q.RatioSD = math.Hypot(ad.SERatio, 0.02)
-		q.DaySD = math.Max(0.03, ad.SDRatio)
-	}
+	d.followed(&q)
 	last := d.Reading.Daily[len(d.Reading.Daily)-1]
 	q.LeastKcal = p.Limits.EnergyAvailabilityFloorOn(d.AsOf)*last.LeanKg.Value +
 		p.Levers.ExerciseKcalPerKg(p.Levers.CardioNow)*last.TrendKg.Value
@@ -257,6 +264,15 @@ func (d *Dossier) forecast(p *season.Problem, o Options, steered bool) *forecast
 		}
 	}
 	return forecast.Run(q)
+}
+
+// followed is how the athlete follows a plan, as far as the logs tell.
+func (d *Dossier) followed(q *forecast.Problem) {
+	if ad := d.Reading.Adherence; ad.Days >= 7 {
+		q.RatioMean = ad.MeanRatio
+		q.RatioSD = math.Hypot(ad.SERatio, 0.02)
+		q.DaySD = math.Max(0.03, ad.SDRatio)
+	}
 }
 
 // seed makes the draws a function of the athlete and the date alone.
