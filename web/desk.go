@@ -1,0 +1,140 @@
+package web
+
+import (
+	"context"
+	"slices"
+	"sync"
+	"time"
+
+	"glidepath/app"
+	"glidepath/athlete"
+	"glidepath/civil"
+)
+
+// desk is a Desk with the roster's rows, and the version of each athlete's data
+// that tells whether a row is still true.
+type desk struct {
+	app      *app.App
+	Today    func() civil.Date
+	invented bool
+
+	ctx context.Context
+	now func() time.Time
+
+	mu      sync.Mutex
+	outside func() string
+	seen    string            // what outside said after our own last write
+	epoch   uint64            // how often another program changed the data
+	changed map[string]uint64 // by athlete, how often we did
+	boards  map[civil.Date]*board
+	working sync.WaitGroup
+}
+
+func newDesk(ctx context.Context, d Desk, now func() time.Time) *desk {
+	out := &desk{
+		Today: d.Today, ctx: ctx, now: now, outside: d.Version,
+		changed: map[string]uint64{}, boards: map[civil.Date]*board{},
+	}
+	if d.Version != nil {
+		out.seen = d.Version()
+	}
+	copied := *d.App
+	copied.Store = watched{d.App.Store, out}
+	out.app = &copied
+	return out
+}
+
+func (d *desk) wait() { d.working.Wait() }
+
+// version of an athlete's data. d.mu must be held.
+func (d *desk) version(id string) [2]uint64 { return [2]uint64{d.epoch, d.changed[id]} }
+
+// lookOutside notices what another program changed. d.mu must be held.
+func (d *desk) lookOutside() {
+	if d.outside == nil {
+		return
+	}
+	if now := d.outside(); now != d.seen {
+		d.seen = now
+		d.epoch++
+	}
+}
+
+// watched is a store that notes which athletes a write was about.
+type watched struct {
+	app.Store
+	desk *desk
+}
+
+func (w watched) Write(ctx context.Context, fn func(app.Tx) error) error {
+	noted := &noting{}
+	err := w.Store.Write(ctx, func(tx app.Tx) error {
+		// Within the transaction nobody else writes, so a change now is not ours.
+		w.desk.mu.Lock()
+		w.desk.lookOutside()
+		w.desk.mu.Unlock()
+		*noted = noting{Tx: tx}
+		return fn(noted)
+	})
+	w.desk.mu.Lock()
+	defer w.desk.mu.Unlock()
+	for _, id := range noted.ids {
+		w.desk.changed[id]++
+	}
+	if w.desk.outside != nil {
+		w.desk.seen = w.desk.outside()
+	}
+	return err
+}
+
+// noting notes the athletes that it changes something of.
+type noting struct {
+	app.Tx
+	ids []string
+}
+
+func (n *noting) note(id string) {
+	if !slices.Contains(n.ids, id) {
+		n.ids = append(n.ids, id)
+	}
+}
+
+func (n *noting) PutAthlete(a *athlete.Athlete) error {
+	n.note(a.ID)
+	return n.Tx.PutAthlete(a)
+}
+
+func (n *noting) RemoveAthlete(id string) error {
+	n.note(id)
+	return n.Tx.RemoveAthlete(id)
+}
+
+func (n *noting) PutDays(id string, days []athlete.Day, from app.Source) (app.Merge, error) {
+	n.note(id)
+	return n.Tx.PutDays(id, days, from)
+}
+
+func (n *noting) PutMeasurements(id string, ms []athlete.Measurement, from app.Source) (app.Merge, error) {
+	n.note(id)
+	return n.Tx.PutMeasurements(id, ms, from)
+}
+
+func (n *noting) PutSets(id string, sets []athlete.Set, from app.Source) (app.Merge, error) {
+	n.note(id)
+	return n.Tx.PutSets(id, sets, from)
+}
+
+func (n *noting) PutSessions(id string, sessions []athlete.Session, from app.Source) (app.Merge, error) {
+	n.note(id)
+	return n.Tx.PutSessions(id, sessions, from)
+}
+
+func (n *noting) AddPrescription(id string, p *athlete.Prescription) error {
+	n.note(id)
+	return n.Tx.AddPrescription(id, p)
+}
+
+func (n *noting) PutReview(id string, r *app.Review) error {
+	n.note(id)
+	return n.Tx.PutReview(id, r)
+}
