@@ -34,6 +34,8 @@ store: access account app athlete civil fault
 store/storetest: access account app athlete civil fault
 sheet: athlete civil fault
 chart: athlete civil
+photo: fault
+photo/phototest:
 chart/charttest: athlete chart civil
 report: app athlete chart civil decision fault forecast numeric reading season training
 cli: access account app athlete cardio chart civil decision fault forecast numeric reading report scenario season sheet store training

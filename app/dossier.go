@@ -104,16 +104,11 @@ func (f *facts) dossier(asOf civil.Date, o Options) (*Dossier, error) {
 		return nil, err
 	}
 	d.Levers = f.levers(rates, d.Current)
-	habit := season.Instruction{StepsPerDay: a.StepsPerDay, CardioMinutes: a.CardioMinutesPerWeek}
-	in := reading.Input{
-		Athlete: a, AsOf: asOf, Days: f.days, Prescriptions: f.prescriptions,
-		HabitKcalPerKg: d.Levers.ActivityKcalPerKg(habit),
-	}
-	if in.Activity, err = f.activity(a.StepsPerDay); err != nil {
+	in, cannot, err := f.input(asOf, d.Levers)
+	if err != nil {
 		return nil, err
 	}
-	d.Compositions, d.Cannot = f.compositions(asOf)
-	in.Composition = d.Compositions
+	d.Compositions, d.Cannot = in.Composition, cannot
 	if d.Reading, err = reading.Read(in, reading.Settings{}); err != nil {
 		return nil, err
 	}
