@@ -84,7 +84,7 @@ func newRoot(s *session) *cobra.Command {
 	}
 	add(groupStart, newDemo(s), newAthlete(s), newContest(s), newEvent(s), newScreen(s), newClear(s), newLimit(s))
 	add(groupRecord, newImport(s), newLog(s), newMeasure(s), newSettle(s), newCorrections(s))
-	add(groupLook, newRoster(s), newRead(s), newAppraise(s), newMap(s), newForecast(s), newStrength(s), newCardio(s), newReport(s))
+	add(groupLook, newServe(s), newRoster(s), newRead(s), newAppraise(s), newMap(s), newForecast(s), newStrength(s), newCardio(s), newReport(s))
 	add(groupWeek, newReview(s), newDecide(s), newPrescription(s))
 	add(groupKeep, newExport(s), newRestore(s), newErase(s), newBackup(s), newDoctor(s), newVersion(s))
 	root.SetHelpCommandGroupID(groupKeep)

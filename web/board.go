@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"html/template"
 	"slices"
 	"time"
@@ -24,7 +25,7 @@ type boardRow struct {
 	row     app.RosterRow
 	spark   template.HTML
 	at      time.Time
-	version [2]uint64
+	version version
 }
 
 // listed is a row as a page shows it. Made is zero where it was never reckoned;
@@ -44,10 +45,13 @@ const patience = 400 * time.Millisecond
 
 // roster gives the rows of people as of a date, at once or after a short wait:
 // those that are not up to date say so, and are being made.
-func (d *desk) roster(people []athlete.Athlete, asOf civil.Date) []listed {
+func (d *desk) roster(ctx context.Context, people []athlete.Athlete, asOf civil.Date) ([]listed, error) {
+	if err := d.lookOutside(ctx); err != nil {
+		return nil, err
+	}
 	rows, quiet := d.rows(people, asOf)
 	if quiet == nil {
-		return rows
+		return rows, nil
 	}
 	timer := time.NewTimer(patience)
 	defer timer.Stop()
@@ -57,19 +61,18 @@ func (d *desk) roster(people []athlete.Athlete, asOf civil.Date) []listed {
 	case <-d.ctx.Done():
 	}
 	rows, _ = d.rows(people, asOf)
-	return rows
+	return rows, nil
 }
 
 func (d *desk) rows(people []athlete.Athlete, asOf civil.Date) (out []listed, quiet chan struct{}) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	d.lookOutside()
 	b := d.board(asOf)
 	var due []athlete.Athlete
 	for i := range people {
 		id := people[i].ID
 		one := b.rows[id]
-		l := listed{Stale: one == nil || one.version != d.version(id)}
+		l := listed{Stale: one == nil || one.version != d.versionOf(id)}
 		if one == nil {
 			l.RosterRow = app.Unread(&people[i], fault.New("", "Being read for the first time."))
 		} else {
@@ -136,7 +139,7 @@ func (d *desk) make(b *board, due []athlete.Athlete, asOf civil.Date) {
 
 func (d *desk) makeRow(b *board, p *athlete.Athlete, asOf civil.Date) {
 	d.mu.Lock()
-	one := &boardRow{version: d.version(p.ID), at: d.now()}
+	one := &boardRow{version: d.versionOf(p.ID), at: d.now()}
 	d.mu.Unlock()
 	row, dossier, err := d.app.RosterRow(d.ctx, p.ID, asOf)
 	switch {

@@ -22,9 +22,8 @@ type desk struct {
 	now func() time.Time
 
 	mu      sync.Mutex
-	outside func() string
-	seen    string            // what outside said after our own last write
-	epoch   uint64            // how often another program changed the data
+	outside func(context.Context) (int64, error)
+	epoch   int64             // what outside says: how often another program changed the data
 	changed map[string]uint64 // by athlete, how often we did
 	boards  map[civil.Date]*board
 	working sync.WaitGroup
@@ -35,9 +34,6 @@ func newDesk(ctx context.Context, d Desk, now func() time.Time) *desk {
 		Today: d.Today, ctx: ctx, now: now, outside: d.Version,
 		changed: map[string]uint64{}, boards: map[civil.Date]*board{},
 	}
-	if d.Version != nil {
-		out.seen = d.Version()
-	}
 	copied := *d.App
 	copied.Store = watched{d.App.Store, out}
 	out.app = &copied
@@ -46,18 +42,28 @@ func newDesk(ctx context.Context, d Desk, now func() time.Time) *desk {
 
 func (d *desk) wait() { d.working.Wait() }
 
-// version of an athlete's data. d.mu must be held.
-func (d *desk) version(id string) [2]uint64 { return [2]uint64{d.epoch, d.changed[id]} }
+// version of an athlete's data.
+type version struct {
+	epoch   int64
+	changed uint64
+}
 
-// lookOutside notices what another program changed. d.mu must be held.
-func (d *desk) lookOutside() {
+// versionOf an athlete's data. d.mu must be held.
+func (d *desk) versionOf(id string) version { return version{d.epoch, d.changed[id]} }
+
+// lookOutside notices what another program changed.
+func (d *desk) lookOutside(ctx context.Context) error {
 	if d.outside == nil {
-		return
+		return nil
 	}
-	if now := d.outside(); now != d.seen {
-		d.seen = now
-		d.epoch++
+	now, err := d.outside(ctx)
+	if err != nil {
+		return err
 	}
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.epoch = now
+	return nil
 }
 
 // watched is a store that notes which athletes a write was about.
@@ -69,10 +75,6 @@ type watched struct {
 func (w watched) Write(ctx context.Context, fn func(app.Tx) error) error {
 	noted := &noting{}
 	err := w.Store.Write(ctx, func(tx app.Tx) error {
-		// Within the transaction nobody else writes, so a change now is not ours.
-		w.desk.mu.Lock()
-		w.desk.lookOutside()
-		w.desk.mu.Unlock()
 		*noted = noting{Tx: tx}
 		return fn(noted)
 	})
@@ -80,9 +82,6 @@ func (w watched) Write(ctx context.Context, fn func(app.Tx) error) error {
 	defer w.desk.mu.Unlock()
 	for _, id := range noted.ids {
 		w.desk.changed[id]++
-	}
-	if w.desk.outside != nil {
-		w.desk.seen = w.desk.outside()
 	}
 	return err
 }

@@ -10,18 +10,16 @@ import (
 
 // Kinds of error that only pages have.
 const (
-	notAllowed fault.Kind = "not_allowed"
-	elsewhere  fault.Kind = "elsewhere"
-	tooMuch    fault.Kind = "too_much"
-	tooOften   fault.Kind = "too_often"
+	elsewhere fault.Kind = "elsewhere"
+	tooMuch   fault.Kind = "too_much"
 )
 
 // statusOf is the one table from kinds of error to what HTTP says.
 var statusOf = map[fault.Kind]int{
 	fault.Invalid: http.StatusUnprocessableEntity, fault.Unclear: http.StatusUnprocessableEntity,
 	fault.NotFound: http.StatusNotFound, fault.Conflict: http.StatusConflict, fault.Refused: http.StatusUnprocessableEntity,
-	notAllowed: http.StatusForbidden, elsewhere: http.StatusForbidden, tooMuch: http.StatusRequestEntityTooLarge,
-	tooOften: http.StatusTooManyRequests,
+	fault.SignIn: http.StatusUnauthorized, fault.Forbidden: http.StatusForbidden, fault.TooMany: http.StatusTooManyRequests,
+	elsewhere: http.StatusForbidden, tooMuch: http.StatusRequestEntityTooLarge,
 }
 
 func noPage() error {
@@ -29,9 +27,9 @@ func noPage() error {
 		WithHint("It may have been mistyped, or what it showed is gone. Begin again at the roster.")
 }
 
-func notYours() error {
-	return fault.New(notAllowed, "This is not open to you.").
-		WithHint("Either there is no such athlete or they are another coach’s. The owner of this desk can change who sees whom.")
+func notForRole() error {
+	return fault.New(fault.Forbidden, "These pages are for coaches and who works with them.").
+		WithHint("Ask your coach, or the owner of this desk, if you should be let in.")
 }
 
 func fromElsewhere() error {

@@ -8,10 +8,12 @@ import (
 	"io/fs"
 	"net/url"
 	"path"
+	"slices"
 	"strings"
 	"sync"
 	"time"
 
+	"glidepath/access"
 	"glidepath/athlete"
 	"glidepath/chart"
 	"glidepath/civil"
@@ -53,6 +55,33 @@ var functions = template.FuncMap{
 	"choice":   newChoice,
 	"pair":     func(a, b any) [2]any { return [2]any{a, b} },
 	"first":    firstName,
+	"day":      civil.FromTime,
+
+	"fill":        filled,
+	"renamed":     func(f field, id string) field { f.ID = id; return f },
+	"has":         func(f form, name, value string) bool { return slices.Contains(f.Values[name], value) },
+	"unitName":    func(column string) string { return "unit" + strings.TrimPrefix(column, "column") },
+	"limitWord":   func(name string) string { return limitWords[name] },
+	"weekdays":    func() []string { return weekdays },
+	"cardioKinds": athlete.CardioKinds,
+	"sexes":       func() []option { return []option{{"", "choose"}, {"female", "female"}, {"male", "male"}} },
+	"unitSystems": func() []option {
+		return []option{{"metric", "kilograms and centimetres"}, {"imperial", "pounds and inches"}}
+	},
+	"eventKinds": func() []option {
+		return []option{{"travel", "travel"}, {"holiday", "holiday"}, {"illness", "illness"}, {"other", "other"}}
+	},
+}
+
+var weekdays = []string{"monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"}
+
+// filled is an input that shows a value until another was typed.
+func filled(f form, kind, name, label, value string) field {
+	out := newField(f, kind, name, label, "")
+	if out.Value == "" {
+		out.Value = value
+	}
+	return out
 }
 
 // page is what every page has; Body is its own.
@@ -77,13 +106,15 @@ type page struct {
 }
 
 func (p *page) complete(r *request) {
-	p.Name, p.SignedIn = r.actor.Name, r.actor.Role != ""
-	p.Staff = r.mayDemo()
-	p.Adder = route{adders: true}.allowed(r)
+	if p.SignedIn = r.visitor != nil; p.SignedIn {
+		p.Name = r.visitor.Name
+		p.Adder = r.visitor.CheckAdd() == nil
+	}
+	p.Staff = r.staff()
 	if p.Athlete != nil {
 		id := p.Athlete.ID
-		p.CanDecide, p.CanLog = r.mayTo("decide", id), r.mayTo("log", id)
-		p.CanDraft, p.CanRemove = r.mayTo("draft", id), r.mayTo("remove", id)
+		p.CanDecide, p.CanLog = r.mayTo(access.Decide, id), r.mayTo(access.Log, id)
+		p.CanDraft, p.CanRemove = r.mayTo(access.Draft, id), r.mayTo(access.Remove, id)
 	}
 	p.Invented, p.OtherDay, p.AsOf = r.desk.invented, r.otherDay, r.asOf
 	if p.AsOf.IsZero() { // an error before it was known
@@ -129,9 +160,9 @@ func render(w io.Writer, name string, p page) error {
 
 // field is an input of a form with what was typed and what was wrong with it.
 type field struct {
-	Name, Label, Hint, Kind, Value, Wrong string
-	Options                               []option
-	Needed                                bool
+	ID, Name, Label, Hint, Kind, Value, Wrong string
+	Options                                   []option
+	Needed                                    bool
 }
 
 type option struct{ Value, Text string }
@@ -146,12 +177,12 @@ type form struct {
 // exclamation mark where it must be filled in.
 func newField(f form, kind, name, label, hint string) field {
 	kind, needed := strings.CutSuffix(kind, "!")
-	return field{Name: name, Label: label, Hint: hint, Kind: kind, Value: f.Values.Get(name), Wrong: f.Wrong[name], Needed: needed}
+	return field{ID: name, Name: name, Label: label, Hint: hint, Kind: kind, Value: f.Values.Get(name), Wrong: f.Wrong[name], Needed: needed}
 }
 
 // newChoice makes a selection.
 func newChoice(f form, name, label, hint string, options []option) field {
-	return field{Name: name, Label: label, Hint: hint, Kind: "select", Value: f.Values.Get(name), Wrong: f.Wrong[name], Options: options}
+	return field{ID: name, Name: name, Label: label, Hint: hint, Kind: "select", Value: f.Values.Get(name), Wrong: f.Wrong[name], Options: options}
 }
 
 // wrongIn sorts faults to the fields of a form; what belongs to none is left.

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"glidepath/access"
+	"glidepath/account"
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/fault"
@@ -18,12 +19,12 @@ import (
 // request is one request with who asks and of which desk.
 type request struct {
 	*http.Request
-	w     http.ResponseWriter
-	s     *Server
-	route route
-	actor access.Actor
-	desk  *desk
-	asOf  civil.Date
+	w       http.ResponseWriter
+	s       *Server
+	route   route
+	visitor *account.Visitor // nil is nobody
+	desk    *desk
+	asOf    civil.Date
 	// otherDay says that asOf is a date of the reader's, not today.
 	otherDay bool
 }
@@ -58,7 +59,7 @@ func (r *request) form() (url.Values, error) {
 // may reports whether the actor may do something to the athlete of the address.
 func (r *request) may(do access.Action) bool { return r.mayTo(do, r.id()) }
 
-func (r *request) mayTo(do access.Action, id string) bool { return r.actor.May(do, id) }
+func (r *request) mayTo(do access.Action, id string) bool { return r.visitor.May(do, id) }
 
 // redirect sends the reader on after a form; the page there may say what was done.
 func (r *request) redirect(path string) error {
@@ -114,32 +115,41 @@ func (r *request) answer() error {
 	if err := r.identify(); err != nil {
 		return err
 	}
-	if !r.route.open && r.actor.Role == access.Nobody {
+	if !r.route.open && r.visitor == nil {
 		return r.toSignIn()
 	}
-	if !r.route.allowed(r) {
-		return notYours()
+	if err := r.route.check(r); err != nil {
+		return err
 	}
-	return r.route.do(r)
+	if err := r.route.do(r); err != nil {
+		return err
+	}
+	if r.route.words == "" || r.desk.invented {
+		return nil
+	}
+	if err := r.s.o.Accounts.Record(r.ctx(), r.visitor, r.route.needs, r.id(), r.route.words); err != nil {
+		// The answer is on its way; what is missing in the record must be known.
+		r.s.o.Log.Error("the record was not kept", "route", r.route.pattern, "error", err)
+	}
+	return nil
 }
 
 // identify finds the actor, the desk and the date.
 func (r *request) identify() error {
 	r.desk = r.s.real
-	if c, err := r.Cookie(r.s.sessionName()); err == nil && c.Value != "" {
-		actor, err := r.s.o.Accounts.Actor(r.ctx(), c.Value)
-		if err != nil {
+	if c, err := r.Cookie(account.CookieName); err == nil && c.Value != "" {
+		r.visitor, err = r.s.o.Accounts.BySession(r.ctx(), c.Value, r.address())
+		if err != nil && fault.KindOf(err) != fault.SignIn {
 			return err
 		}
-		if actor != nil {
-			r.actor = *actor
-		}
 	}
-	if c, err := r.Cookie(demoCookie); err == nil && c.Value == "yes" && r.s.o.Demo != nil && r.mayDemo() {
+	if c, err := r.Cookie(demoCookie); err == nil && c.Value == "yes" && r.s.o.Demo != nil && r.staff() {
 		if r.desk, err = r.s.invented(r.ctx()); err != nil {
 			return err
 		}
-		r.actor.Own = func(string) bool { return true }
+		everybody := *r.visitor
+		everybody.Own = func(string) bool { return true }
+		r.visitor = &everybody
 	}
 	r.asOf = r.desk.Today()
 	if c, err := r.Cookie(asOfCookie); err == nil {
@@ -150,16 +160,33 @@ func (r *request) identify() error {
 	return nil
 }
 
-// mayDemo: whoever works for athletes may look round the invented desk.
-func (r *request) mayDemo() bool {
-	return r.actor.Role == access.Owner || r.actor.Role == access.Coach || r.actor.Role == access.Assistant
+func (r *request) role() access.Role {
+	if r.visitor == nil {
+		return access.Nobody
+	}
+	return r.visitor.Role
+}
+
+// staff reports whether the reader works for athletes.
+func (r *request) staff() bool {
+	return r.role() == access.Owner || r.role() == access.Coach || r.role() == access.Assistant
+}
+
+// address is where the request comes from.
+func (r *request) address() string {
+	if r.s.o.BehindProxy {
+		// The last is what our own proxy saw; what is before it anybody can write.
+		hops := strings.Split(r.Header.Get("X-Forwarded-For"), ",")
+		return strings.TrimSpace(hops[len(hops)-1])
+	}
+	return r.RemoteAddr
 }
 
 // toSignIn sends a reader to sign in and back; a form is refused, since it could
 // not be sent again.
 func (r *request) toSignIn() error {
 	if r.scripted() {
-		return fault.New(notAllowed, "You are signed out.").WithHint("Sign in again in this tab.")
+		return fault.New(fault.SignIn, "You are signed out.").WithHint("Sign in again in this tab.")
 	}
 	if r.Method == http.MethodGet || r.Method == http.MethodHead {
 		return r.redirect(at("/sign-in", "next", r.URL.RequestURI()))
@@ -196,6 +223,7 @@ func (r *request) fail(err error) {
 var errorTitles = map[int]string{
 	http.StatusNotFound:              "Not found",
 	http.StatusForbidden:             "Not open to you",
+	http.StatusUnauthorized:          "Signed out",
 	http.StatusInternalServerError:   "Something failed",
 	http.StatusConflict:              "That clashes with what is stored",
 	http.StatusTooManyRequests:       "Please wait",

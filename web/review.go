@@ -49,11 +49,11 @@ type evidenceDay struct {
 
 // lever is one that can be edited.
 type lever struct {
-	Name, Label, Unit string
-	Now, Proposed     string
-	Value             string
-	Step              int
-	Wrong             string
+	ID, Name, Label, Unit string
+	Now, Proposed         string
+	Value                 string
+	Step                  int
+	Wrong                 string
 }
 
 // effectView compares what is, what is proposed and what was typed.
@@ -126,7 +126,7 @@ func leversOf(d *app.Dossier, typed url.Values) []lever {
 	p := d.Proposal
 	one := func(name, label, unit string, step int, now, proposed float64) lever {
 		return lever{
-			Name: name, Label: label, Unit: unit, Step: step, Now: chart.Number(now, 0), Proposed: chart.Number(proposed, 0),
+			ID: name, Name: name, Label: label, Unit: unit, Step: step, Now: chart.Number(now, 0), Proposed: chart.Number(proposed, 0),
 			Value: cmp.Or(typed.Get(name), strconv.FormatFloat(math.Round(proposed), 'f', 0, 64)),
 		}
 	}
@@ -310,7 +310,7 @@ func decide(r *request) error {
 	if _, err := r.desk.app.Review(r.ctx(), r.id(), r.asOf, app.Options{Futures: -1}); err != nil {
 		return err
 	}
-	if _, err := r.desk.app.Decide(r.ctx(), r.id(), r.asOf, what, edit, typed.Get("reason"), r.actor.Name); err != nil {
+	if _, err := r.desk.app.Decide(r.ctx(), r.id(), r.asOf, what, edit, typed.Get("reason"), r.visitor.Name); err != nil {
 		if fault.KindOf(err) == "" {
 			return err
 		}
@@ -347,7 +347,7 @@ func answerWeight(r *request) error {
 		}
 		instead = &v
 	}
-	if err := r.desk.app.AnswerWeight(r.ctx(), r.id(), on, typed.Get("answer") == "use", instead, r.actor.Name); err != nil {
+	if err := r.desk.app.AnswerWeight(r.ctx(), r.id(), on, typed.Get("answer") == "use", instead, r.visitor.Name); err != nil {
 		return err
 	}
 	return r.done("/athletes/"+r.id()+"/review", "answered")
@@ -373,7 +373,7 @@ func showMessage(r *request) error {
 			d.Current = nil
 		}
 	}
-	body := messagePage{Text: report.Message(d, p, r.actor.Name), CanKeep: r.s.o.KeepMessage != nil && !r.desk.invented}
+	body := messagePage{Text: report.Message(d, p, r.visitor.Name), CanKeep: r.s.o.KeepMessage != nil && !r.desk.invented}
 	return r.page(http.StatusOK, "message", page{Title: "Message to " + d.Athlete.Name, Athlete: &d.Athlete, Tab: "review", Body: body})
 }
 

@@ -110,7 +110,10 @@ func showRoster(r *request) error {
 	people = slices.DeleteFunc(people, func(a athlete.Athlete) bool { return !r.mayTo(access.See, a.ID) })
 	body := rosterPage{Total: len(people), Empty: len(people) == 0, Query: r.URL.Query()}
 	body.Needs, body.Phases, body.Sorts = rosterChoices()
-	rows := r.desk.roster(people, r.asOf)
+	rows, err := r.desk.roster(r.ctx(), people, r.asOf)
+	if err != nil {
+		return err
+	}
 	for i := range rows {
 		if rows[i].Stale {
 			body.Pending++
@@ -123,8 +126,7 @@ func showRoster(r *request) error {
 	body.Found = len(rows)
 	body.cut(&rows, r.URL.Path)
 	body.group(rows)
-	code := http.StatusOK
-	return r.page(code, "roster", page{Title: "Roster", Body: body, Tab: "roster"})
+	return r.page(http.StatusOK, "roster", page{Title: "Roster", Body: body, Tab: "roster"})
 }
 
 func rosterChoices() (needs, phases, orders []option) {

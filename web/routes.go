@@ -11,7 +11,9 @@ type route struct {
 	// staff is open to owner, coach and assistant; adders to owner and coach; the
 	// rest, where nothing is set, to whoever is signed in.
 	staff, adders bool
-	do            func(*request) error
+	// words are what the record says of it, with no name in them; "" is not recorded.
+	words string
+	do    func(*request) error
 }
 
 // routes is every route but the assets, which are open.
@@ -31,55 +33,54 @@ func (s *Server) routes() []route {
 		{pattern: "GET /athletes/new", adders: true, do: showAdd},
 		{pattern: "POST /athletes", adders: true, do: add},
 
-		{pattern: "GET /athletes/{id}", needs: access.See, do: showAthlete},
+		{pattern: "GET /athletes/{id}", needs: access.See, words: "read the overview", do: showAthlete},
 		{pattern: "GET /athletes/{id}/days", needs: access.See, do: showDays},
-		{pattern: "GET /athletes/{id}/report", needs: access.See, do: showReport},
+		{pattern: "GET /athletes/{id}/report", needs: access.See, words: "took out the report", do: showReport},
 
-		{pattern: "GET /athletes/{id}/review", needs: access.See, do: showReview},
+		{pattern: "GET /athletes/{id}/review", needs: access.See, words: "read the review", do: showReview},
 		{pattern: "GET /athletes/{id}/review/effect", needs: access.See, do: showEffect},
-		{pattern: "POST /athletes/{id}/review", needs: access.Decide, do: decide},
-		{pattern: "POST /athletes/{id}/weights", needs: access.Log, do: answerWeight},
-		{pattern: "GET /athletes/{id}/message", needs: access.Draft, do: showMessage},
-		{pattern: "POST /athletes/{id}/message", needs: access.Draft, do: keepMessage},
+		{pattern: "POST /athletes/{id}/review", needs: access.Decide, words: "decided on a review", do: decide},
+		{pattern: "POST /athletes/{id}/weights", needs: access.Log, words: "answered about a weight", do: answerWeight},
+		{pattern: "GET /athletes/{id}/message", needs: access.Draft, words: "read the draft of a message", do: showMessage},
+		{pattern: "POST /athletes/{id}/message", needs: access.Draft, words: "kept a message", do: keepMessage},
 
-		{pattern: "GET /athletes/{id}/season", needs: access.See, do: showSeason},
-		{pattern: "POST /athletes/{id}/season", needs: access.Decide, do: acceptSeason},
+		{pattern: "GET /athletes/{id}/season", needs: access.See, words: "read the season map", do: showSeason},
+		{pattern: "POST /athletes/{id}/season", needs: access.Decide, words: "changed the season", do: acceptSeason},
 
-		{pattern: "GET /athletes/{id}/profile", needs: access.See, do: showProfile},
-		{pattern: "POST /athletes/{id}/profile", needs: access.Decide, do: changeProfile},
-		{pattern: "POST /athletes/{id}/shows", needs: access.Decide, do: putShow},
-		{pattern: "POST /athletes/{id}/shows/remove", needs: access.Decide, do: removeShow},
-		{pattern: "POST /athletes/{id}/events", needs: access.Decide, do: addEvent},
-		{pattern: "POST /athletes/{id}/events/remove", needs: access.Decide, do: removeEvent},
-		{pattern: "POST /athletes/{id}/limits", needs: access.Decide, do: changeLimit},
-		{pattern: "POST /athletes/{id}/limits/leave", needs: access.Decide, do: allowLow},
-		{pattern: "POST /athletes/{id}/screening", needs: access.Decide, do: screen},
-		{pattern: "POST /athletes/{id}/clearances", needs: access.Decide, do: addClearance},
-		{pattern: "POST /athletes/{id}/measurements", needs: access.Log, do: addMeasurement},
-		{pattern: "GET /athletes/{id}/prescriptions", needs: access.See, do: showPrescriptions},
+		{pattern: "GET /athletes/{id}/profile", needs: access.See, words: "read the profile", do: showProfile},
+		{pattern: "POST /athletes/{id}/profile", needs: access.Decide, words: "changed the profile", do: changeProfile},
+		{pattern: "POST /athletes/{id}/shows", needs: access.Decide, words: "changed a show", do: putShow},
+		{pattern: "POST /athletes/{id}/shows/remove", needs: access.Decide, words: "removed a show", do: removeShow},
+		{pattern: "POST /athletes/{id}/events", needs: access.Decide, words: "added an event", do: addEvent},
+		{pattern: "POST /athletes/{id}/events/remove", needs: access.Decide, words: "removed an event", do: removeEvent},
+		{pattern: "POST /athletes/{id}/limits", needs: access.Decide, words: "changed a limit", do: changeLimit},
+		{pattern: "POST /athletes/{id}/limits/leave", needs: access.Decide, words: "allowed low energy availability", do: allowLow},
+		{pattern: "POST /athletes/{id}/screening", needs: access.Decide, words: "changed the screening", do: screen},
+		{pattern: "POST /athletes/{id}/clearances", needs: access.Decide, words: "added a clearance", do: addClearance},
+		{pattern: "POST /athletes/{id}/measurements", needs: access.Log, words: "added a measurement", do: addMeasurement},
+		{pattern: "GET /athletes/{id}/prescriptions", needs: access.See, words: "read the prescriptions", do: showPrescriptions},
 
 		{pattern: "GET /athletes/{id}/import", needs: access.Log, do: showImport},
 		{pattern: "POST /athletes/{id}/import", needs: access.Log, do: upload},
 		{pattern: "POST /athletes/{id}/import/read", needs: access.Log, do: readAgain},
-		{pattern: "POST /athletes/{id}/import/take", needs: access.Log, do: takeIn},
-		{pattern: "GET /athletes/{id}/export", needs: access.See, do: export},
+		{pattern: "POST /athletes/{id}/import/take", needs: access.Log, words: "imported a table", do: takeIn},
+		{pattern: "GET /athletes/{id}/export", needs: access.See, words: "exported the data", do: export},
 		{pattern: "GET /athletes/{id}/erase", needs: access.Remove, do: showErase},
 		{pattern: "POST /athletes/{id}/erase", needs: access.Remove, do: erase},
 	}
 }
 
-// allowed reports whether the actor may take the route.
-func (t route) allowed(r *request) bool {
-	role := r.actor.Role
+// check is nil where the reader may take the route.
+func (t route) check(r *request) error {
 	switch {
 	case t.open:
-		return true
+		return nil
 	case t.needs != "":
-		return r.may(t.needs)
+		return r.visitor.Check(t.needs, r.id())
 	case t.adders:
-		return role == access.Owner || role == access.Coach
-	case t.staff:
-		return r.mayDemo()
+		return r.visitor.CheckAdd()
+	case t.staff && !r.staff():
+		return notForRole()
 	}
-	return role != access.Nobody
+	return nil
 }

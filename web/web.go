@@ -9,6 +9,7 @@ import (
 	"sync"
 	"time"
 
+	"glidepath/account"
 	"glidepath/app"
 	"glidepath/civil"
 )
@@ -17,22 +18,22 @@ import (
 type Desk struct {
 	App   *app.App
 	Today func() civil.Date // unless the reader asks for another
-	// Version, where given, changes when another program changes the data. Writes
-	// of this one are noticed without.
-	Version func() string
+	// Version, where given, changes when another program changes the data, and not
+	// when this one does.
+	Version func(context.Context) (int64, error)
 }
 
 // Options are what a server needs. Desk and Accounts must be set.
 type Options struct {
 	Desk     Desk
-	Accounts Accounts
+	Accounts *account.Desk
 	// Demo makes an invented desk, apart from the real one; nil offers none.
 	Demo func(context.Context) (Desk, error)
 	// Secure says that readers come by TLS, here or at a proxy: cookies are then
 	// for TLS alone.
 	Secure bool
-	// SetupKey, where given, must be typed to become the first owner.
-	SetupKey string
+	// BehindProxy says that a proxy of ours tells in X-Forwarded-For who asks.
+	BehindProxy bool
 	// KeepMessage, where given, keeps a message to an athlete as a file and says
 	// where; nil leaves only copying.
 	KeepMessage func(athleteID string, on civil.Date, text string) (string, error)
@@ -48,7 +49,6 @@ type Server struct {
 	real    *desk
 	demo    demoDesk
 	waiting uploads
-	tries   attempts
 	handler http.Handler
 	stop    context.CancelFunc
 }
@@ -66,7 +66,7 @@ func New(o Options) *Server {
 	o.Log = cmp.Or(o.Log, slog.Default())
 	ctx, stop := context.WithCancel(context.Background())
 	s := &Server{o: o, real: newDesk(ctx, o.Desk, o.Now), stop: stop}
-	s.waiting.now, s.tries.now = o.Now, o.Now
+	s.waiting.now = o.Now
 	mux := http.NewServeMux()
 	for _, r := range s.routes() {
 		mux.Handle(r.pattern, s.serve(r))
@@ -108,3 +108,7 @@ func (s *Server) invented(ctx context.Context) (*desk, error) {
 
 // at is an address with one query parameter more.
 func at(path, key, value string) string { return path + "?" + key + "=" + url.QueryEscape(value) }
+
+// App are the use cases of the desk. Whatever else in this program changes the
+// data must do so through it, so that the roster notices.
+func (s *Server) App() *app.App { return s.real.app }

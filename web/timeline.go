@@ -1,0 +1,108 @@
+package web
+
+import (
+	"time"
+
+	"glidepath/app"
+	"glidepath/athlete"
+	"glidepath/chart"
+	"glidepath/civil"
+)
+
+// timeline is a season from today on as a strip: phases, shows and events, for
+// an SVG of 1000 units across. What it shows stands in words beside it.
+type timeline struct {
+	ID     string
+	From   civil.Date
+	To     civil.Date
+	Phases []strip
+	Events []strip
+	Shows  []tick
+	Months []tick
+}
+
+type strip struct {
+	Class, Title string
+	X, Width     float64
+	Label        string // where there is room
+}
+
+type tick struct {
+	X     float64
+	Label string
+	Title string
+	End   bool // the label stands to the left
+}
+
+const across = 1000.0
+
+// timelineOf draws the phases of a dossier's map.
+func timelineOf(d *app.Dossier, id string) timeline {
+	t := timeline{ID: id, From: d.AsOf}
+	var phases []athlete.Phase
+	if d.Season != nil {
+		phases = d.Season.Map.Phases
+	}
+	for _, p := range phases {
+		t.To = max(t.To, p.To)
+	}
+	for _, s := range d.Athlete.Shows {
+		t.To = max(t.To, s.Date)
+	}
+	if t.To <= t.From {
+		return timeline{}
+	}
+	n := chart.Notation{Units: d.Athlete.Units}
+	t.To = t.To.AddDays(1)
+	x := func(on civil.Date) float64 {
+		return across * float64(min(max(on, t.From), t.To).DaysSince(t.From)) / float64(t.To.DaysSince(t.From))
+	}
+	for _, p := range phases {
+		one := strip{X: x(p.From), Width: x(p.To.AddDays(1)) - x(p.From), Class: "phase", Title: string(p.Kind) + ", " + n.Date(p.From) + " to " + n.Date(p.To)}
+		switch p.Kind {
+		case athlete.Prep, athlete.PrePrep:
+			one.Class = "phase-prep"
+		case athlete.PeakWeek, athlete.ShowDay:
+			one.Class = "phase-peak"
+		}
+		const perLetter = 16 // of the label on a phone
+		if one.Width > perLetter*float64(len(p.Kind)) {
+			one.Label = string(p.Kind)
+		}
+		t.Phases = append(t.Phases, one)
+	}
+	for _, e := range d.Athlete.Events {
+		if e.To >= t.From && e.From < t.To {
+			t.Events = append(t.Events, strip{X: x(e.From), Width: max(4, x(e.To.AddDays(1))-x(e.From)), Title: e.Kind + ", " + n.Date(e.From) + " to " + n.Date(e.To)})
+		}
+	}
+	for _, s := range d.Athlete.Shows {
+		if s.Date >= t.From {
+			t.Shows = append(t.Shows, tick{X: x(s.Date), Title: s.Name + ", " + n.Date(s.Date), Label: s.Name})
+		}
+	}
+	t.Months = months(t.From, t.To, x)
+	return t
+}
+
+// months are the firsts of months with as many labels as there is room for.
+func months(from, to civil.Date, x func(civil.Date) float64) []tick {
+	var out []tick
+	first := from.Time()
+	const room = 110
+	last := -float64(room)
+	for i := 1; ; i++ {
+		d := civil.Of(first.Year(), first.Month()+time.Month(i), 1)
+		if d >= to {
+			return out
+		}
+		if at := x(d); at-last >= room && at < across-60 {
+			label := d.Format("Jan")
+			if d.Time().Month() == time.January {
+				label = d.Format("2006")
+			}
+			out = append(out, tick{X: at, Label: label})
+			last = at
+		}
+	}
+}
