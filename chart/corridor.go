@@ -156,7 +156,11 @@ func (ch Corridor) SVG(o Options) string {
 	axis, _ := ch.DayAxis(o)
 	d.c.width, d.left, d.right = axis.Width, axis.Left, axis.Right
 	d.draw()
-	return d.c.document("Body weight in its corridor to the show", ch.describe(o.Notation), o)
+	title := "Body weight in its corridor to the show"
+	if len(ch.Edges) == 0 && ch.Show.Date.IsZero() {
+		title = "Body weight"
+	}
+	return d.c.document(title, ch.describe(o.Notation), o)
 }
 
 // describe tells a screen reader what the picture shows.

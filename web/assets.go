@@ -51,7 +51,7 @@ var allAssets = sync.OnceValue(func() map[string]asset {
 			put(e.Name(), "image/svg+xml", read(assetFiles, "asset/"+e.Name()))
 		}
 	}
-	style := report.FontFaces("/asset/font") + chart.Style() + report.Style() + string(read(assetFiles, "asset/page.css"))
+	style := report.FontFaces("/asset/font") + chart.Style() + report.Style() + string(read(assetFiles, "asset/page.css")) + string(read(assetFiles, "asset/own.css"))
 	put("page.css", "text/css; charset=utf-8", []byte(style))
 	return out
 })

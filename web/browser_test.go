@@ -235,4 +235,3 @@ func browserPages(changing, other string) []browserPage {
 		{"missing", "/nowhere", ""},
 	}
 }
-

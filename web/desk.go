@@ -113,6 +113,11 @@ func (n *noting) PutDays(id string, days []athlete.Day, from app.Source) (app.Me
 	return n.Tx.PutDays(id, days, from)
 }
 
+func (n *noting) DropDay(id string, on civil.Date, fields []string, from app.Source) (app.Merge, error) {
+	n.note(id)
+	return n.Tx.DropDay(id, on, fields, from)
+}
+
 func (n *noting) PutMeasurements(id string, ms []athlete.Measurement, from app.Source) (app.Merge, error) {
 	n.note(id)
 	return n.Tx.PutMeasurements(id, ms, from)

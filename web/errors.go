@@ -32,6 +32,11 @@ func notForRole() error {
 		WithHint("Ask your coach, or the owner of this desk, if you should be let in.")
 }
 
+func notForStaff() error {
+	return fault.New(fault.Forbidden, "These pages are an athlete’s own.").
+		WithHint("What they log and send is on the athlete’s pages on the roster.")
+}
+
 func fromElsewhere() error {
 	return fault.New(elsewhere, "This form came from another site, so nothing was done.").
 		WithHint("Open Glidepath in its own tab and do it there.")

@@ -8,7 +8,7 @@ import (
 
 // policy lets a page load from this server alone, and run no script or style
 // that stands in it.
-const policy = "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; img-src 'self'; connect-src 'self'; " +
+const policy = "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; img-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self'; " +
 	"form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 
 // mostBody is the most that a form may send; a file may be mostFile.

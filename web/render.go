@@ -25,7 +25,7 @@ var pageFiles embed.FS
 
 // pages has a template for each page, with the layout and the parts in it.
 var pages = sync.OnceValue(func() map[string]*template.Template {
-	base := template.Must(template.New("").Funcs(functions).ParseFS(pageFiles, "page/layout.tmpl", "page/parts.tmpl"))
+	base := template.Must(template.New("").Funcs(functions).ParseFS(pageFiles, "page/layout.tmpl", "page/parts.tmpl", "page/own.tmpl"))
 	names, err := fs.Glob(pageFiles, "page/*.tmpl")
 	if err != nil {
 		panic(err) // embedded, so a broken build
@@ -33,7 +33,7 @@ var pages = sync.OnceValue(func() map[string]*template.Template {
 	out := map[string]*template.Template{}
 	for _, file := range names {
 		name := strings.TrimSuffix(path.Base(file), ".tmpl")
-		if name == "layout" || name == "parts" {
+		if name == "layout" || name == "parts" || name == "own" {
 			continue
 		}
 		out[name] = template.Must(template.Must(base.Clone()).ParseFS(pageFiles, file))
@@ -57,8 +57,15 @@ var functions = template.FuncMap{
 	"first":    firstName,
 	"day":      civil.FromTime,
 
-	"fill":        filled,
-	"renamed":     func(f field, id string) field { f.ID = id; return f },
+	"fill":    filled,
+	"renamed": func(f field, id string) field { f.ID = id; return f },
+	"short":   func(d civil.Date) string { return d.Format("Mon 2 Jan") },
+	"one": func(values []string) string {
+		if len(values) == 0 {
+			return ""
+		}
+		return values[0]
+	},
 	"has":         func(f form, name, value string) bool { return slices.Contains(f.Values[name], value) },
 	"unitName":    func(column string) string { return "unit" + strings.TrimPrefix(column, "column") },
 	"limitWord":   func(name string) string { return limitWords[name] },
@@ -96,6 +103,7 @@ type page struct {
 	// Set by complete.
 	Name                     string // of who is signed in
 	SignedIn, Staff, Adder   bool
+	Own                      bool // an athlete's, of themselves
 	CanDecide, CanLog        bool
 	CanDraft, CanRemove      bool
 	Invented, OtherDay, Demo bool
@@ -110,7 +118,7 @@ func (p *page) complete(r *request) {
 		p.Name = r.visitor.Name
 		p.Adder = r.visitor.CheckAdd() == nil
 	}
-	p.Staff = r.staff()
+	p.Staff, p.Own = r.staff(), r.isOwn()
 	if p.Athlete != nil {
 		id := p.Athlete.ID
 		p.CanDecide, p.CanLog = r.mayTo(access.Decide, id), r.mayTo(access.Log, id)
@@ -128,19 +136,24 @@ func (p *page) complete(r *request) {
 
 // doneWords say after a form what it did.
 var doneWords = map[string]string{
-	"accepted":    "Accepted. The prescription is in force.",
-	"edited":      "Your version is in force.",
-	"declined":    "Declined. The prescription stays as it was.",
-	"kept":        "The message is kept in the outbox.",
-	"added":       "The athlete is on the roster.",
-	"changed":     "Changed. The older version is kept.",
-	"imported":    "Taken in.",
-	"erased":      "Erased, with everything that belonged to them.",
-	"measured":    "The measurement is kept.",
-	"answered":    "Your answer is kept, and everything is reckoned with it.",
-	"signed-out":  "You are signed out.",
-	"plan":        "The season is changed, and the plan is reckoned anew.",
-	"nothing-new": "Everything in the file was there already.",
+	"accepted":      "Accepted. The prescription is in force.",
+	"edited":        "Your version is in force.",
+	"declined":      "Declined. The prescription stays as it was.",
+	"kept":          "The message is kept in the outbox.",
+	"added":         "The athlete is on the roster.",
+	"changed":       "Changed. The older version is kept.",
+	"imported":      "Taken in.",
+	"erased":        "Erased, with everything that belonged to them.",
+	"measured":      "The measurement is kept.",
+	"answered":      "Your answer is kept, and everything is reckoned with it.",
+	"signed-out":    "You are signed out.",
+	"plan":          "The season is changed, and the plan is reckoned anew.",
+	"logged":        "Kept.",
+	"checked-in":    "Sent to your coach.",
+	"photo":         "The photo is kept.",
+	"photo-removed": "The photo is gone for good.",
+	"revoked":       "Revoked. The link no longer works.",
+	"nothing-new":   "Everything in the file was there already.",
 }
 
 func render(w io.Writer, name string, p page) error {

@@ -2,6 +2,7 @@ package web
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"net/http"
@@ -31,8 +32,13 @@ type request struct {
 
 func (r *request) ctx() context.Context { return r.Context() }
 
-// id is the athlete that the address names.
-func (r *request) id() string { return r.PathValue("id") }
+// id is the athlete that the address names, or whose own page it is.
+func (r *request) id() string {
+	if r.route.own != "" && r.visitor != nil {
+		return r.visitor.AthleteID
+	}
+	return r.PathValue("id")
+}
 
 // athlete reads the athlete that the address names.
 func (r *request) athlete() (*athlete.Athlete, error) { return r.desk.app.Athlete(r.ctx(), r.id()) }
@@ -118,6 +124,9 @@ func (r *request) answer() error {
 	if !r.route.open && r.visitor == nil {
 		return r.toSignIn()
 	}
+	if r.route.pattern == "GET /{$}" && r.isOwn() {
+		return r.redirect("/day") // their home
+	}
 	if err := r.route.check(r); err != nil {
 		return err
 	}
@@ -127,7 +136,7 @@ func (r *request) answer() error {
 	if r.route.words == "" || r.desk.invented {
 		return nil
 	}
-	if err := r.s.o.Accounts.Record(r.ctx(), r.visitor, r.route.needs, r.id(), r.route.words); err != nil {
+	if err := r.s.o.Accounts.Record(r.ctx(), r.visitor, cmp.Or(r.route.needs, r.route.own), r.id(), r.route.words); err != nil {
 		// The answer is on its way; what is missing in the record must be known.
 		r.s.o.Log.Error("the record was not kept", "route", r.route.pattern, "error", err)
 	}

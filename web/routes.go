@@ -1,6 +1,10 @@
 package web
 
-import "glidepath/access"
+import (
+	"slices"
+
+	"glidepath/access"
+)
 
 // route is one line of the list: what is asked of the actor, and what is done.
 type route struct {
@@ -8,6 +12,8 @@ type route struct {
 	open    bool // to anybody, signed in or not
 	// needs is asked about the athlete of the address, where it names one.
 	needs access.Action
+	// own is asked about the reader, who must be an athlete: these are their own pages.
+	own access.Action
 	// staff is open to owner, coach and assistant; adders to owner and coach; the
 	// rest, where nothing is set, to whoever is signed in.
 	staff, adders bool
@@ -18,7 +24,7 @@ type route struct {
 
 // routes is every route but the assets, which are open.
 func (s *Server) routes() []route {
-	return []route{
+	return slices.Concat(ownRoutes(), []route{
 		{pattern: "GET /sign-in", open: true, do: showSignIn},
 		{pattern: "POST /sign-in", open: true, do: signIn},
 		{pattern: "GET /first-owner", open: true, do: showFirstOwner},
@@ -67,7 +73,7 @@ func (s *Server) routes() []route {
 		{pattern: "GET /athletes/{id}/export", needs: access.See, words: "exported the data", do: export},
 		{pattern: "GET /athletes/{id}/erase", needs: access.Remove, do: showErase},
 		{pattern: "POST /athletes/{id}/erase", needs: access.Remove, do: erase},
-	}
+	})
 }
 
 // check is nil where the reader may take the route.
@@ -75,6 +81,11 @@ func (t route) check(r *request) error {
 	switch {
 	case t.open:
 		return nil
+	case t.own != "":
+		if !r.isOwn() {
+			return notForStaff()
+		}
+		return r.visitor.Check(t.own, r.id())
 	case t.needs != "":
 		return r.visitor.Check(t.needs, r.id())
 	case t.adders:

@@ -103,6 +103,9 @@ func signOut(r *request) error {
 	r.cookie(account.CookieName, "", -time.Second)
 	r.cookie(demoCookie, "", -time.Second)
 	r.cookie(asOfCookie, "", -time.Second)
+	if r.isOwn() { // what the phone keeps to be read offline is health data
+		r.w.Header().Set("Clear-Site-Data", `"cache", "storage"`)
+	}
 	return r.done("/sign-in", "signed-out")
 }
 

@@ -45,12 +45,13 @@ type Options struct {
 
 // Server serves the pages.
 type Server struct {
-	o       Options
-	real    *desk
-	demo    demoDesk
-	waiting uploads
-	handler http.Handler
-	stop    context.CancelFunc
+	o        Options
+	real     *desk
+	demo     demoDesk
+	waiting  uploads
+	darkroom chan struct{} // has room for the photos that are being made small
+	handler  http.Handler
+	stop     context.CancelFunc
 }
 
 type demoDesk struct {
@@ -66,7 +67,7 @@ func New(o Options) *Server {
 	o.Log = cmp.Or(o.Log, slog.Default())
 	ctx, stop := context.WithCancel(context.Background())
 	s := &Server{o: o, real: newDesk(ctx, o.Desk, o.Now), stop: stop}
-	s.waiting.now = o.Now
+	s.waiting.now, s.darkroom = o.Now, make(chan struct{}, 1)
 	mux := http.NewServeMux()
 	for _, r := range s.routes() {
 		mux.Handle(r.pattern, s.serve(r))
