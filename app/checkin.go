@@ -2,6 +2,8 @@ package app
 
 import (
 	"context"
+	"fmt"
+	"strings"
 
 	"glidepath/athlete"
 	"glidepath/civil"
@@ -94,6 +96,28 @@ func (a *App) CheckIn(ctx context.Context, id string, c athlete.CheckIn, measure
 		_, err = tx.PutCheckIns(id, []athlete.CheckIn{c}, from)
 		return err
 	})
+}
+
+// signDays is how long a sign in a check-in stays the first thing on the roster
+// (judgement: one check-in later it is asked about again).
+const signDays = 10
+
+// reported are the signs that the athlete told of lately, as a sentence; "" where
+// there are none.
+func (d *Dossier) reported() string {
+	if len(d.CheckIns) == 0 {
+		return ""
+	}
+	last := &d.CheckIns[len(d.CheckIns)-1]
+	if len(last.Signs) == 0 || d.AsOf.DaysSince(last.Date) >= signDays {
+		return ""
+	}
+	words := make([]string, len(last.Signs))
+	for i, s := range last.Signs {
+		words[i] = string(s)
+	}
+	return fmt.Sprintf("The check-in of %s tells of %s: call today, and see that a physician hears of it before the deficit goes on.",
+		last.Date, strings.Join(words, ", "))
 }
 
 // Photos lists an athlete's photos up to a date, without the pictures.

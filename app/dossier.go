@@ -44,6 +44,7 @@ type Dossier struct {
 
 	Prescriptions []athlete.Prescription `json:"prescriptions,omitempty"`
 	Reviews       []Review               `json:"reviews,omitempty"`
+	CheckIns      []athlete.CheckIn      `json:"check_ins,omitempty"`
 	Days          []athlete.Day          `json:"-"`
 	Compositions  []reading.Composition  `json:"compositions,omitempty"`
 	Levers        season.Levers          `json:"levers"`
@@ -98,7 +99,7 @@ const recoveryDays = 70
 
 func (f *facts) dossier(asOf civil.Date, o Options) (*Dossier, error) {
 	a := &f.athlete
-	d := &Dossier{Athlete: *a, AsOf: asOf, Days: f.days, Prescriptions: f.prescriptions, Reviews: f.reviews, Current: f.current(asOf)}
+	d := &Dossier{Athlete: *a, AsOf: asOf, Days: f.days, Prescriptions: f.prescriptions, Reviews: f.reviews, CheckIns: f.checkIns, Current: f.current(asOf)}
 	rates, err := f.rates()
 	if err != nil {
 		return nil, err

@@ -181,6 +181,9 @@ func (d *Dossier) row() RosterRow {
 
 // need says how urgently an athlete wants attention and why, in one line.
 func (d *Dossier) need(r *RosterRow) (Need, string) {
+	if words := d.reported(); words != "" {
+		return NeedSafety, words
+	}
 	if d.Blocked != nil {
 		return NeedSafety, d.Blocked.Message
 	}

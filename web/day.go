@@ -7,6 +7,7 @@ import (
 	"errors"
 	"net/http"
 	"net/url"
+	"strconv"
 	"strings"
 
 	"glidepath/access"
@@ -24,6 +25,7 @@ const recentDays = 60
 // dayPage is one day of the athlete's log, with what is asked on top.
 type dayPage struct {
 	Date, Before, After civil.Date // After is zero on the last
+	First, Today        civil.Date // that can be opened
 	IsToday             bool
 	Heading             string
 	Asked               []askedDay
@@ -73,7 +75,13 @@ func (r *request) recent() (civil.Date, error) {
 	return on, nil
 }
 
-func showToday(r *request) error { return r.day(r.desk.Today(), nil, nil) }
+// showToday is the home, and goes to the day that is asked for.
+func showToday(r *request) error {
+	if on, err := civil.Parse(r.URL.Query().Get("on")); err == nil {
+		return r.redirect("/day/" + on.String())
+	}
+	return r.day(r.desk.Today(), nil, nil)
+}
 
 func showDay(r *request) error {
 	on, err := r.recent()
@@ -103,7 +111,7 @@ func (r *request) day(on civil.Date, typed url.Values, failed error) error {
 		now, days = days[n-1], days[:n-1]
 	}
 	body := dayPage{
-		Date: on, Before: on.AddDays(-1), IsToday: on == r.desk.Today(), Heading: longDate(on, a.Units),
+		Date: on, Before: on.AddDays(-1), First: r.desk.Today().AddDays(-recentDays), Today: r.desk.Today(), IsToday: on == r.desk.Today(), Heading: longDate(on, a.Units),
 		Call: callsFor(a.Sex), Owner: r.owner(), Nothing: standing == nil,
 	}
 	if on <= r.desk.Today() {
@@ -118,6 +126,9 @@ func (r *request) day(on civil.Date, typed url.Values, failed error) error {
 		one.Base = one.Value
 		for i := len(days) - 1; i >= 0 && one.Last == ""; i-- {
 			one.Last = f.get(&days[i], a.Units)
+			if d := days[i].CycleDay; f.name == "cycle_day" && d != nil {
+				one.Last = strconv.Itoa(*d + on.DaysSince(days[i].Date))
+			}
 		}
 		if typed != nil {
 			one.Value = typedText(f, typed)

@@ -47,8 +47,8 @@ func dayFields() []dayField {
 			get: func(d *athlete.Day, _ athlete.Units) string { return boutsText(d.Cardio) }, set: setCardio,
 		},
 		sleepField(),
-		numberField("hunger", "Hunger", "1 none, 10 constant", whole, "", func(d *athlete.Day) **float64 { return &d.Hunger }),
-		numberField("fatigue", "Fatigue", "1 fresh, 10 worn out", whole, "", func(d *athlete.Day) **float64 { return &d.Fatigue }),
+		numberField("hunger", "Hunger", "1 to 10", whole, "10 is constant.", func(d *athlete.Day) **float64 { return &d.Hunger }),
+		numberField("fatigue", "Fatigue", "1 to 10", whole, "10 is worn out.", func(d *athlete.Day) **float64 { return &d.Fatigue }),
 		{
 			name: "cycle_day", label: "Day of the cycle", mode: whole, hint: "1 is the first day of bleeding.", unit: inUnit(""),
 			shown: func(a *athlete.Athlete) bool { return a.MenstrualCycle },

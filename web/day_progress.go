@@ -119,7 +119,7 @@ func (b *progressPage) week(p *app.Progress, on civil.Date) {
 	}
 	line := func(what, unit string, asked float64, m meanOf) {
 		if m.n > 0 || !math.IsNaN(asked) && asked > 0 {
-			b.Week = append(b.Week, weekLine{what, inWords(asked, unit), inWords(m.value(), unit), fmt.Sprintf("%d of 7", m.n)})
+			b.Week = append(b.Week, weekLine{what, inWords(asked, unit), inWords(m.value(), unit), fmt.Sprintf("%d%sof%s7", m.n, nbsp, nbsp)})
 		}
 	}
 	line("Energy a day", "kcal", askedEnergy, energy)

@@ -117,7 +117,9 @@ func TestFieldByField(t *testing.T) {
 	w, _, own := maras(t)
 	mark := ownerMark(t, own)
 	on := "/day/" + w.today.String() + "/"
-	send := func(field, value, base string) answer { return own.post(on+field, "value", value, "base", base, "owner", mark) }
+	send := func(field, value, base string) answer {
+		return own.post(on+field, "value", value, "base", base, "owner", mark)
+	}
 	send("weight_kg", "64,8", "").wants(t, http.StatusOK, `"value":"64.8"`)
 	send("weight_kg", "64.8", "").wants(t, http.StatusOK, `"value":"64.8"`) // the answer was lost on the way
 	send("energy_kcal", "2,150", "").wants(t, http.StatusOK, `"value":"2150"`)
@@ -251,6 +253,10 @@ func TestCheckIn(t *testing.T) {
 	coach.get("/athletes/mara/check-ins").wants(t, http.StatusOK, "tired, but well", "Mara reports dizziness", "waist 71.5")
 	own.post("/check-in", "words", "x", "girth_waist", "7150").wants(t, http.StatusUnprocessableEntity, "outside 10 to 250", ">x</textarea>")
 	coach.get("/athletes/orla/check-ins").wants(t, http.StatusOK, "No check-in yet")
+	rows, err := w.app.Roster(t.Context(), w.today, nil)
+	if err != nil || rows[0].ID != "mara" || rows[0].Need != app.NeedSafety || !strings.Contains(rows[0].Reason, "dizziness") {
+		t.Errorf("the roster begins with %+v (%v)", rows[0], err)
+	}
 }
 
 // sendPhoto sends a file as the form does.

@@ -16,6 +16,11 @@ type askedDay struct {
 	Sentence string
 }
 
+// dayTypeWords name the kinds of day.
+var dayTypeWords = map[athlete.DayType]string{
+	athlete.TrainingDay: "Training day", athlete.RestDay: "Rest day", athlete.RefeedDay: "Refeed", athlete.DietBreakDay: "Diet break",
+}
+
 // typesOf are the kinds of day that a prescription has.
 func typesOf(p *athlete.Prescription) []athlete.DayType {
 	if p == nil {
@@ -54,7 +59,7 @@ func asked(a *athlete.Athlete, p *athlete.Prescription, d *athlete.Day) (days []
 	}
 	now := typeOf(a, p, d)
 	for _, one := range p.Days {
-		days = append(days, askedDay{string(one.Type), one.Type == now, fmt.Sprintf(
+		days = append(days, askedDay{dayTypeWords[one.Type], one.Type == now, fmt.Sprintf(
 			"Eat %s%skcal: protein %s, carbohydrate %s, fat %s%s.", chart.Number(one.EnergyKcal, 0), nbsp,
 			grams(one.ProteinG), grams(one.CarbohydrateG), grams(one.FatG), fibre(one.FibreG))})
 	}

@@ -118,6 +118,11 @@ func (n *noting) DropDay(id string, on civil.Date, fields []string, from app.Sou
 	return n.Tx.DropDay(id, on, fields, from)
 }
 
+func (n *noting) PutCheckIns(id string, cs []athlete.CheckIn, from app.Source) (app.Merge, error) {
+	n.note(id)
+	return n.Tx.PutCheckIns(id, cs, from)
+}
+
 func (n *noting) PutMeasurements(id string, ms []athlete.Measurement, from app.Source) (app.Merge, error) {
 	n.note(id)
 	return n.Tx.PutMeasurements(id, ms, from)

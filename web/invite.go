@@ -40,10 +40,10 @@ func (r *request) invitation(link string, until time.Time) error {
 	const layout = "Monday 2 January, 15:04"
 	now := r.s.o.Now()
 	body := invitationPage{Link: link}
+	if body.Account, err = r.s.o.Accounts.HasAccount(r.ctx(), r.visitor, a.ID); err != nil {
+		return err
+	}
 	for _, i := range all {
-		if !i.UsedAt.IsZero() {
-			body.Account = true
-		}
 		if i.UsedAt.IsZero() && i.RevokedAt.IsZero() && now.Before(i.ExpiresAt) {
 			body.Open = append(body.Open, openInvitation{i.ID, i.By, i.MadeAt.In(now.Location()).Format(layout), i.ExpiresAt.In(now.Location()).Format(layout)})
 		}

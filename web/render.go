@@ -60,6 +60,7 @@ var functions = template.FuncMap{
 	"fill":    filled,
 	"renamed": func(f field, id string) field { f.ID = id; return f },
 	"short":   func(d civil.Date) string { return d.Format("Mon 2 Jan") },
+	"capital": sentenceStart,
 	"one": func(values []string) string {
 		if len(values) == 0 {
 			return ""

@@ -46,6 +46,7 @@ if (page && 'serviceWorker' in navigator) {
 
 async function day(page) {
   const owner = page.dataset.owner, form = page.querySelector('.own-form'), away = page.querySelector('.away');
+  await onlyOf(owner);
   const date = await onTheRightDay(page, form);
   if (!date) return;
   form.querySelector('.plain-send').hidden = true;
@@ -75,7 +76,7 @@ async function day(page) {
     if (!box || e.date !== date) return;
     if (e.clash) return box.clash(e.present, e.value, (keepMine) => decide(e, keepMine));
     if (e.wrong) return box.say(e.wrong, true);
-    box.say('Not sent yet');
+    box.say('Unsent');
   };
   const decide = async (e, keepMine) => {
     const box = boxes.get(e.field);
@@ -87,7 +88,7 @@ async function day(page) {
       return count();
     }
     await put({ ...e, base: e.present, clash: false, turn: crypto.randomUUID() });
-    box.say('Not sent yet');
+    box.say('Unsent');
     await flush();
   };
 
@@ -315,6 +316,18 @@ function sendPhoto(form) {
   });
 }
 
+// What the phone keeps to be read offline is of one athlete: of the one before,
+// nothing is left but what they typed and never sent.
+async function onlyOf(owner) {
+  const name = 'glidepath owner';
+  if (localStorage.getItem(name) !== owner) await forget();
+  localStorage.setItem(name, owner);
+}
+async function forget() {
+  if ('caches' in window) for (const name of await caches.keys()) await caches.delete(name);
+  for (const name of Object.keys(localStorage)) if (name.startsWith('glidepath ')) localStorage.removeItem(name);
+}
+
 // Signing out clears the phone, the outbox too.
 function warnUnsent(form) {
   form.addEventListener('submit', async (event) => {
@@ -323,6 +336,10 @@ function warnUnsent(form) {
     let n = 0;
     try { n = (await entries()).length; } catch { /* nothing is kept */ }
     if (n > 0 && !confirm('Some of what you typed is not sent yet, and signing out loses it. Sign out all the same?')) return;
+    try {
+      await forget();
+      await store('readwrite', (s) => s.clear());
+    } catch { /* the answer to signing out clears it too */ }
     form.dataset.sure = 'yes';
     form.requestSubmit();
   });
