@@ -36,7 +36,7 @@ sheet: athlete civil fault
 chart: athlete civil
 chart/charttest: athlete chart civil
 report: app athlete chart civil decision fault forecast numeric reading season training
-web: access account app athlete chart civil fault report season sheet
+web: access account app athlete chart civil fault numeric report season sheet
 cli: access account app athlete cardio chart civil decision fault forecast numeric reading report scenario season sheet store training web
 cmd/glidepath: cli
 lab: app athlete cardio civil decision fault forecast numeric physiology reading scenario season

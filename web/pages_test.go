@@ -18,7 +18,7 @@ func TestPages(t *testing.T) {
 		b.get(base+"/message").wants(t, http.StatusOK, "Hello ")
 		b.get(base+"/season").wants(t, http.StatusOK, "What if?")
 		b.get(base+"/profile").wants(t, http.StatusOK, "Screening and clearances")
-		b.get(base + "/prescriptions").wants(t, http.StatusOK)
+		b.get(base+"/prescriptions").wants(t, http.StatusOK)
 		b.get(base+"/import").wants(t, http.StatusOK, "What it is")
 		b.get(base+"/erase").wants(t, http.StatusOK, "for good")
 		b.get(base+"/days").wants(t, http.StatusOK, `"days"`)

@@ -57,6 +57,12 @@ var functions = template.FuncMap{
 	"first":    firstName,
 	"day":      civil.FromTime,
 
+	"counted": func(n int, many string) string {
+		if n == 1 {
+			many = strings.TrimSuffix(many, "s")
+		}
+		return chart.Number(float64(n), 0) + " " + many
+	},
 	"fill":        filled,
 	"renamed":     func(f field, id string) field { f.ID = id; return f },
 	"has":         func(f form, name, value string) bool { return slices.Contains(f.Values[name], value) },
