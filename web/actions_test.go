@@ -48,7 +48,7 @@ func TestFirstOwnerAndSigningIn(t *testing.T) {
 		t.Error("a password came back")
 	}
 	b.post("/first-owner", append(typed, password)...).wants(t, http.StatusOK, "An empty desk", "Add an athlete", "Open the invented roster")
-	b.post("/first-owner", append(typed, password)...).wants(t, http.StatusConflict)
+	b.post("/first-owner", append(typed, password)...).wants(t, http.StatusForbidden, "There are accounts already")
 	b.post("/sign-out").wants(t, http.StatusOK, "You are signed out")
 	if got := b.get("/athletes/mara/review?x=1"); got.path != "/sign-in?next="+url.QueryEscape("/athletes/mara/review?x=1") {
 		t.Errorf("a stranger is sent to %s", got.path)

@@ -369,6 +369,7 @@ type messagePage struct {
 	Text    string
 	CanKeep bool
 	Kept    string
+	Waits   bool // this week's review is not decided yet
 }
 
 func showMessage(r *request) error {
@@ -385,6 +386,7 @@ func showMessage(r *request) error {
 		}
 	}
 	body := messagePage{Text: report.Message(d, p, r.visitor.Name), CanKeep: r.s.o.KeepMessage != nil && !r.desk.invented}
+	body.Waits = d.Proposal != nil && r.document(d).Review.Decision.State == ""
 	return r.page(http.StatusOK, "message", page{Title: "Message to " + d.Athlete.Name, Athlete: &d.Athlete, Tab: "review", Body: body})
 }
 
