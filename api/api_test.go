@@ -148,6 +148,7 @@ func (d *desk) send(r request) *httptest.ResponseRecorder {
 	}
 	w := httptest.NewRecorder()
 	d.handler.ServeHTTP(w, req)
+	described(d).check(d, req, w)
 	return w
 }
 

@@ -36,6 +36,12 @@ type Records struct {
 	Sessions     []athlete.Session     `json:"sessions,omitempty" maxItems:"20000"`
 }
 
+// WeightAnswered is a person's word on a weight that was asked about.
+type WeightAnswered struct {
+	Use       bool     `json:"use" doc:"Whether the weight is to be used as it stands"`
+	InsteadKg *float64 `json:"instead_kg,omitempty" doc:"What it was meant to be"`
+}
+
 func (s *server) log() {
 	days := kind[athlete.Day]{
 		name: "days", noun: "the log", date: func(d *athlete.Day) civil.Date { return d.Date },
@@ -127,10 +133,7 @@ func (s *server) logMore() {
 	}, func(ctx context.Context, v *visit, in *struct {
 		OfAthlete
 		Date string `path:"date" maxLength:"10"`
-		Body struct {
-			Use       bool     `json:"use" doc:"Whether the weight is to be used as it stands"`
-			InsteadKg *float64 `json:"instead_kg,omitempty" doc:"What it was meant to be"`
-		}
+		Body WeightAnswered
 	},
 	) (*nothing, error) {
 		on, err := s.date("date", in.Date, 0)

@@ -204,7 +204,7 @@ func (s *server) lookMore() {
 }
 
 // dossier reckons as of the date asked for.
-func (s *server) dossier(ctx context.Context, in *looking, o app.Options) (*app.Dossier, error) {
+func (s *server) dossier(ctx context.Context, in *Looking, o app.Options) (*app.Dossier, error) {
 	on, err := s.date("as_of", in.AsOf, s.today())
 	if err != nil {
 		return nil, err

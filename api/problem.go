@@ -123,7 +123,7 @@ func fromLibrary(status int, message string, errs []error) *Problem {
 		var at huma.ErrorDetailer
 		if errors.As(err, &at) {
 			e := at.ErrorDetail()
-			d.Detail, d.Field = sentence(clip(e.Message)), clip(e.Location)
+			d.Detail, d.Field = sentence(clip(strings.Replace(e.Message, "match pattern "+datePattern, "be a date of the form YYYY-MM-DD", 1))), clip(e.Location)
 		}
 		p.Errors = append(p.Errors, d)
 	}

@@ -10,22 +10,40 @@ import (
 	"glidepath/fault"
 )
 
+// LimitChanged is a limit's new value with the reason.
+type LimitChanged struct {
+	Value float64 `json:"value"`
+	Why   string  `json:"why"`
+}
+
+// LeaveGiven is leave to plan below the floor of energy availability.
+type LeaveGiven struct {
+	From  civil.Date `json:"from"`
+	Weeks int        `json:"weeks"`
+	Why   string     `json:"why"`
+}
+
+// ScreeningAnswered is what the athlete answered, and when.
+type ScreeningAnswered struct {
+	AnsweredOn civil.Date        `json:"answered_on"`
+	Cautions   []athlete.Caution `json:"cautions"`
+}
+
 // rules are what bounds and bends every plan: limits, screening, shows, events.
 func (s *server) rules() {
 	add(s, route{
 		method: http.MethodGet, path: "/athletes/{athlete}/limits", id: "get-limits", summary: "The limits of every plan, and who changed which",
 		do: access.See, words: "read the limits",
-	}, func(ctx context.Context, _ *visit, in *OfAthlete) (*told[athlete.Limits], error) { return s.limits(ctx, in.Athlete, nil) })
+	}, func(ctx context.Context, _ *visit, in *OfAthlete) (*told[athlete.Limits], error) {
+		return s.limits(ctx, in.Athlete, nil)
+	})
 	add(s, route{
 		method: http.MethodPut, path: "/athletes/{athlete}/limits/{limit}", id: "change-limit", summary: "Change a limit, with a reason",
 		do: access.Decide, words: "changed a limit",
 	}, func(ctx context.Context, v *visit, in *struct {
 		OfAthlete
 		Limit string `path:"limit" maxLength:"40" doc:"The limit's name"`
-		Body  struct {
-			Value float64 `json:"value"`
-			Why   string  `json:"why"`
-		}
+		Body  LimitChanged
 	},
 	) (*told[athlete.Limits], error) {
 		return s.limits(ctx, in.Athlete, s.app.ChangeLimit(ctx, in.Athlete, in.Limit, in.Body.Value, v.by(), in.Body.Why))
@@ -36,11 +54,7 @@ func (s *server) rules() {
 		do:      access.Decide, words: "gave leave to plan below the floor of energy availability",
 	}, func(ctx context.Context, v *visit, in *struct {
 		OfAthlete
-		Body struct {
-			From  civil.Date `json:"from"`
-			Weeks int        `json:"weeks"`
-			Why   string     `json:"why"`
-		}
+		Body LeaveGiven
 	},
 	) (*told[athlete.Limits], error) {
 		if err := s.plausible("from", in.Body.From); err != nil {
@@ -54,10 +68,7 @@ func (s *server) rules() {
 		do: access.Decide, words: "recorded the screening",
 	}, func(ctx context.Context, _ *visit, in *struct {
 		OfAthlete
-		Body struct {
-			AnsweredOn civil.Date        `json:"answered_on"`
-			Cautions   []athlete.Caution `json:"cautions"`
-		}
+		Body ScreeningAnswered
 	},
 	) (*told[athlete.Screening], error) {
 		on := in.Body.AnsweredOn

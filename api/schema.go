@@ -16,12 +16,14 @@ var aliases = map[reflect.Type]reflect.Type{
 	reflect.TypeFor[athlete.Weekday](): reflect.TypeFor[weekdaySchema](),
 }
 
+const datePattern = `^(\d{4}-\d{2}-\d{2})?$`
+
 type dateSchema struct{}
 
 // Schema implements huma.SchemaProvider.
 func (dateSchema) Schema(huma.Registry) *huma.Schema {
 	return &huma.Schema{
-		Type: huma.TypeString, Pattern: `^(\d{4}-\d{2}-\d{2})?$`, PatternDescription: "a date of the form YYYY-MM-DD",
+		Type: huma.TypeString, Pattern: datePattern,
 		Description: "A date, YYYY-MM-DD; empty where there is none.",
 	}
 }
