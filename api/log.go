@@ -19,7 +19,7 @@ type FromSource struct {
 type upload[T any] struct {
 	OfAthlete
 	FromSource
-	Body []T `minItems:"1" maxItems:"20000"`
+	Body []T `minItems:"1" maxItems:"20000" nullable:"false"`
 }
 
 type listing struct {
