@@ -19,7 +19,6 @@ import (
 	"glidepath/account"
 	"glidepath/api"
 	"glidepath/app"
-	"glidepath/civil"
 	"glidepath/scenario"
 	"glidepath/store"
 )
@@ -169,5 +168,3 @@ func ask[T any](d *desk, status int, r request) (out T) {
 	}
 	return out
 }
-
-func (d *desk) asOf() string { return civil.FromTime(d.now).String() }
