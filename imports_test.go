@@ -32,6 +32,7 @@ app: athlete cardio civil decision fault food forecast numeric physiology readin
 account: access fault
 store: access account app athlete civil fault
 store/storetest: access account app athlete civil fault
+api: access account app athlete cardio civil decision fault forecast numeric reading season training
 sheet: athlete civil fault
 chart: athlete civil
 chart/charttest: athlete chart civil

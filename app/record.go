@@ -67,6 +67,9 @@ func (b *Batch) validate() error {
 	for i := range b.Sets {
 		errs = append(errs, b.Sets[i].Validate())
 	}
+	for i := range b.Sessions {
+		errs = append(errs, b.Sessions[i].Validate())
+	}
 	return errors.Join(errs...)
 }
 
