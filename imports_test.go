@@ -38,7 +38,7 @@ chart: athlete civil
 chart/charttest: athlete chart civil
 report: app athlete chart civil decision fault forecast numeric reading season training
 web: access account app athlete chart civil fault numeric report season sheet
-cli: access account app athlete cardio chart civil decision fault forecast numeric reading report scenario season sheet store training web
+cli: access account api app athlete cardio chart civil decision fault forecast numeric reading report scenario season sheet store training web
 cmd/glidepath: cli
 lab: app athlete cardio civil decision fault forecast numeric physiology reading scenario season
 cmd/laboratory: lab

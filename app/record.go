@@ -102,15 +102,6 @@ func (a *App) Days(ctx context.Context, id string, from, to civil.Date) (out []a
 	return out, err
 }
 
-// Measurements lists the measurements up to a date, those of the profile left out.
-func (a *App) Measurements(ctx context.Context, id string, to civil.Date) (out []athlete.Measurement, err error) {
-	err = a.Store.Read(ctx, func(tx Tx) error {
-		out, err = tx.Measurements(id, to)
-		return err
-	})
-	return out, err
-}
-
 // Corrections lists the values that later entries changed.
 func (a *App) Corrections(ctx context.Context, id string) (out []Correction, err error) {
 	err = a.Store.Read(ctx, func(tx Tx) error {

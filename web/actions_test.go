@@ -233,6 +233,9 @@ func TestAddAthlete(t *testing.T) {
 	}
 	b.post("/athletes", form...).wants(t, http.StatusOK)
 	w.profile("mara-lindqvist-2")
+	if got := b.post("/athletes", append(form, "then", "import")...); !strings.HasPrefix(got.path, "/athletes/mara-lindqvist-3/import") {
+		t.Errorf("who wants to import comes to %s", got.path)
+	}
 	form[3] = ""
 	b.post("/athletes", form...).wants(t, http.StatusUnprocessableEntity, "female or male", `value="Mara Lindqvist"`)
 }

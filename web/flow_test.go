@@ -197,7 +197,9 @@ func TestReviewByKeyboard(t *testing.T) {
 	says(t, ctx, "Decide this week’s review")
 
 	tabTo(t, ctx, "day")
-	keys(t, ctx, kb.ArrowRight)
+	says(t, ctx, "Mon 2 Mar 2026: trend ") // today
+	keys(t, ctx, kb.ArrowLeft)
+	says(t, ctx, "Sun 1 Mar 2026: trend ")
 	says(t, ctx, "; scale ") // the figures of a day
 	shoot(t, ctx, "day-by-day", 1280)
 
