@@ -175,6 +175,21 @@ func (d *Desk) Record(ctx context.Context, v *Visitor, do access.Action, athlete
 	return d.Store.Write(ctx, func(tx Tx) error { return d.note(tx, v, do, athleteID, words) })
 }
 
+// RecordEach keeps a line for each of some athletes.
+func (d *Desk) RecordEach(ctx context.Context, v *Visitor, do access.Action, athleteIDs []string, words string) error {
+	if len(athleteIDs) == 0 {
+		return nil
+	}
+	return d.Store.Write(ctx, func(tx Tx) error {
+		for _, id := range athleteIDs {
+			if err := d.note(tx, v, do, id, words); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
 func (d *Desk) note(tx Tx, v *Visitor, do access.Action, athleteID, words string) error {
 	if v == nil {
 		v = &Visitor{}

@@ -127,6 +127,37 @@ func (v *Visitor) CheckAdd() error {
 	return v.refusal(access.Decide)
 }
 
+// CheckList is Check for a list of athletes, of which the visitor is shown those
+// they may see.
+func (v *Visitor) CheckList() error {
+	switch {
+	case v == nil || v.Role == access.Nobody:
+		return errNobody()
+	case v.scoped(access.See):
+		return nil
+	}
+	return v.refusal(access.See)
+}
+
+// CheckRoster is CheckList for the roster, which athletes have no use for.
+func (v *Visitor) CheckRoster() error {
+	if err := v.CheckList(); err != nil {
+		return err
+	}
+	if v.Role == access.Athlete {
+		return v.refusal(access.See)
+	}
+	return nil
+}
+
+// CheckAnybody is nil for whoever is signed in.
+func (v *Visitor) CheckAnybody() error {
+	if v == nil || v.Role == access.Nobody {
+		return errNobody()
+	}
+	return nil
+}
+
 // refusal says what is missing: a scope of the token, or a role.
 func (v *Visitor) refusal(do access.Action) error {
 	if !v.scoped(do) {

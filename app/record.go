@@ -67,6 +67,9 @@ func (b *Batch) validate() error {
 	for i := range b.Sets {
 		errs = append(errs, b.Sets[i].Validate())
 	}
+	for i := range b.Sessions {
+		errs = append(errs, b.Sessions[i].Validate())
+	}
 	return errors.Join(errs...)
 }
 
@@ -94,15 +97,6 @@ func (a *App) AnswerWeight(ctx context.Context, id string, on civil.Date, use bo
 func (a *App) Days(ctx context.Context, id string, from, to civil.Date) (out []athlete.Day, err error) {
 	err = a.Store.Read(ctx, func(tx Tx) error {
 		out, err = tx.Days(id, from, to)
-		return err
-	})
-	return out, err
-}
-
-// Measurements lists the measurements up to a date, those of the profile left out.
-func (a *App) Measurements(ctx context.Context, id string, to civil.Date) (out []athlete.Measurement, err error) {
-	err = a.Store.Read(ctx, func(tx Tx) error {
-		out, err = tx.Measurements(id, to)
 		return err
 	})
 	return out, err

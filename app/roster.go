@@ -60,10 +60,16 @@ const silentDays = 5
 // Roster reads everybody again as of a date, in order of need. progress, where
 // given, is called after each athlete, never from two goroutines at once.
 func (a *App) Roster(ctx context.Context, asOf civil.Date, progress func(done, total int)) ([]RosterRow, error) {
+	return a.RosterOf(ctx, asOf, func(string) bool { return true }, progress)
+}
+
+// RosterOf is Roster for the athletes that own names.
+func (a *App) RosterOf(ctx context.Context, asOf civil.Date, own func(id string) bool, progress func(done, total int)) ([]RosterRow, error) {
 	people, err := a.Athletes(ctx)
 	if err != nil {
 		return nil, err
 	}
+	people = slices.DeleteFunc(people, func(p athlete.Athlete) bool { return !own(p.ID) })
 	rows, errs := make([]RosterRow, len(people)), make([]error, len(people))
 	next := make(chan int)
 	var wg sync.WaitGroup

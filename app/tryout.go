@@ -15,8 +15,8 @@ import (
 // Effect is what an instruction is expected to come to.
 type Effect struct {
 	Asked       season.Instruction `json:"asked"`
-	BalanceKcal numeric.Interval   `json:"balance_kcal"` // asked less expenditure as it would be; a deficit is negative
-	RatePct     float64            `json:"rate_pct"`     // loss over four weeks, % of body weight a week
+	BalanceKcal numeric.Interval   `json:"balance_kcal"` // as it would be eaten, less expenditure as it would be; a deficit is negative
+	RatePct     numeric.Interval   `json:"rate_pct"`     // loss to that day, % of body weight a week
 	Available   float64            `json:"energy_availability"`
 	// Weight and body fat in four weeks, or on show day where that is sooner.
 	On         civil.Date       `json:"on"`
@@ -82,7 +82,11 @@ func (d *Dossier) effect(in season.Instruction) Effect {
 	e.Available = (in.EnergyKcal - d.Levers.ExerciseKcalPerKg(in.CardioMinutes)*last.TrendKg.Value) / last.LeanKg.Value
 	moved := (d.Levers.ActivityKcalPerKg(in) - d.Levers.ActivityKcalPerKg(d.Proposal.From)) * last.TrendKg.Value
 	x := last.ExpenditureKc
-	e.BalanceKcal = numeric.Normal{Mean: in.EnergyKcal - x.Value - moved, SD: x.SD()}.Interval()
+	eaten := in.EnergyKcal
+	if d.Current != nil {
+		eaten *= d.Reading.Adherence.Expected()
+	}
+	e.BalanceKcal = numeric.Normal{Mean: eaten - x.Value - moved, SD: x.SD()}.Interval()
 	const ahead = 28
 	days := ahead
 	if d.Show != nil {
@@ -103,7 +107,11 @@ func (d *Dossier) effect(in season.Instruction) Effect {
 	flown := forecast.Run(q)
 	at := flown.Fan[min(ahead, len(flown.Fan)-1)]
 	e.On, e.WeightKg, e.BodyFatPct = at.Date, ofQuantiles(at.Weight), ofQuantiles(at.BodyFat)
-	e.RatePct = 100 * (last.TrendKg.Value - e.WeightKg.Value) / last.TrendKg.Value / (float64(max(1, at.Date.DaysSince(d.AsOf))) / 7)
+	weekly := func(kg float64) float64 {
+		return 100 * (last.TrendKg.Value - kg) / last.TrendKg.Value / (float64(max(1, at.Date.DaysSince(d.AsOf))) / 7)
+	}
+	w := e.WeightKg
+	e.RatePct = numeric.Interval{Value: weekly(w.Value), Low50: weekly(w.High50), High50: weekly(w.Low50), Low90: weekly(w.High90), High90: weekly(w.Low90)}
 	e.OnTarget = flown.Chances.OnTarget
 	return e
 }

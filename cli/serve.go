@@ -10,9 +10,11 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"glidepath/account"
+	"glidepath/api"
 	"glidepath/app"
 	"glidepath/civil"
 	"glidepath/scenario"
@@ -33,7 +35,7 @@ func newServe(s *session) *cobra.Command {
 		Use:   "serve",
 		Short: "Serve the pages to browsers",
 		Long: `Serve the pages: the roster, each athlete, the weekly review, the season map, the
-profile and imports. By default only this computer can reach them. The first person
+profile and imports; and the JSON interface under /api. By default only this computer can reach them. The first person
 to open them, on this computer, makes the owner's account.
 
 To be reached from elsewhere, give a certificate and its key; or put it behind a
@@ -85,11 +87,17 @@ func (s *session) runServe(ctx context.Context, o serveOptions) (err error) {
 		}
 		today = func() civil.Date { return on }
 	}
+	from := remote
+	if o.behindProxy {
+		from = forwarded
+	}
+	log := slog.New(slog.NewTextHandler(s.stderr, nil))
+	accounts := &account.Desk{Store: s.store.Accounts(), Now: s.now}
 	options := web.Options{
 		Desk:     web.Desk{App: a, Today: today, Version: s.store.Changes},
-		Accounts: &account.Desk{Store: s.store.Accounts(), Now: s.now},
-		Demo:     s.inventedDesk, Secure: o.certificate != "" || o.behindProxy, BehindProxy: o.behindProxy,
-		Now: s.now, Log: slog.New(slog.NewTextHandler(s.stderr, nil)), Futures: s.futures, Workers: workers(),
+		Accounts: accounts,
+		Demo:     s.inventedDesk, Secure: o.certificate != "" || o.behindProxy, Address: from,
+		Now: s.now, Log: log, Futures: s.futures, Workers: workers(),
 	}
 	if o.outbox != "" {
 		options.KeepMessage = outbox(o.outbox)
@@ -100,7 +108,20 @@ func (s *session) runServe(ctx context.Context, o serveOptions) (err error) {
 	if err != nil {
 		return usage("Nothing can be served at %s: %v.", o.addr, err)
 	}
-	return s.listen(ctx, listener, pages, o)
+	both := http.NewServeMux()
+	both.Handle("/", pages)
+	both.Handle("/api/", api.Handler(pages.App(), accounts, api.Options{Address: from, Log: log, Workers: workers()}))
+	return s.listen(ctx, listener, both, o)
+}
+
+// remote is where a request comes from.
+func remote(r *http.Request) string { return r.RemoteAddr }
+
+// forwarded is the same behind a proxy: the last address is what our own proxy
+// saw; what stands before it anybody can write.
+func forwarded(r *http.Request) string {
+	hops := strings.Split(r.Header.Get("X-Forwarded-For"), ",")
+	return strings.TrimSpace(hops[len(hops)-1])
 }
 
 // listen serves until the context ends, then lets what is under way finish.

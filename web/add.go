@@ -17,7 +17,7 @@ import (
 type addPage struct{ Form form }
 
 func showAdd(r *request) error {
-	f := form{Values: url.Values{"units": {string(athlete.Metric)}, "sex": {""}, "cardio": {string(athlete.Walking)}}}
+	f := form{Values: url.Values{"then": {r.URL.Query().Get("then")}, "units": {string(athlete.Metric)}, "sex": {""}, "cardio": {string(athlete.Walking)}}}
 	return r.page(http.StatusOK, "add", page{Title: "Add an athlete", Body: addPage{f}})
 }
 
@@ -42,7 +42,11 @@ func add(r *request) error {
 			return err
 		}
 	}
-	return r.done("/athletes/"+a.ID+"/profile", "added")
+	next := "/profile"
+	if typed.Get("then") == "import" {
+		next = "/import"
+	}
+	return r.done("/athletes/"+a.ID+next, "added")
 }
 
 func newAthlete(r *request, typed url.Values) (athlete.Athlete, error) {

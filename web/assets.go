@@ -24,6 +24,9 @@ type asset struct {
 	data []byte
 }
 
+// mainScript imports the other scripts, by the names that they are served under.
+const mainScript = "page.js"
+
 // allAssets are the files by their plain names, made once.
 var allAssets = sync.OnceValue(func() map[string]asset {
 	out := map[string]asset{}
@@ -43,14 +46,21 @@ var allAssets = sync.OnceValue(func() map[string]asset {
 	if err != nil {
 		panic(err)
 	}
+	script := func(name string, data []byte) { put(name, "text/javascript; charset=utf-8", data) }
 	for _, e := range entries {
-		switch ext := path.Ext(e.Name()); ext {
-		case ".js":
-			put(e.Name(), "text/javascript; charset=utf-8", read(assetFiles, "asset/"+e.Name()))
-		case ".svg":
-			put(e.Name(), "image/svg+xml", read(assetFiles, "asset/"+e.Name()))
+		switch data := read(assetFiles, "asset/"+e.Name()); {
+		case e.Name() == mainScript: // last, since it names the others
+		case path.Ext(e.Name()) == ".js":
+			script(e.Name(), data)
+		case path.Ext(e.Name()) == ".svg":
+			put(e.Name(), "image/svg+xml", data)
 		}
 	}
+	text := string(read(assetFiles, "asset/"+mainScript))
+	for name, a := range out {
+		text = strings.ReplaceAll(text, "'./"+name+"'", "'./"+a.name+"'")
+	}
+	script(mainScript, []byte(text))
 	style := report.FontFaces("/asset/font") + chart.Style() + report.Style() + string(read(assetFiles, "asset/page.css")) + string(read(assetFiles, "asset/own.css"))
 	put("page.css", "text/css; charset=utf-8", []byte(style))
 	return out

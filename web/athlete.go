@@ -26,6 +26,7 @@ type athletePage struct {
 	Earliest civil.Date
 	Latest   civil.Date
 	Days     string // address of the day-by-day values
+	Day      int    // the one that they begin at
 	Queries  []query
 }
 
@@ -88,6 +89,7 @@ func showAthlete(r *request) error {
 	}{{"wide", false}, {"narrow", true}} {
 		if a, ok := shown.Corridor.Chart.DayAxis(chart.Options{Narrow: o.narrow}); ok {
 			body.Axes = append(body.Axes, axis{o.class, a.Left / a.Width, a.Right / a.Width})
+			body.Day = max(0, d.AsOf.DaysSince(a.From))
 			body.Days = fmt.Sprintf("/athletes/%s/days?from=%s&to=%s", d.Athlete.ID, a.From, a.To)
 		}
 	}

@@ -5,7 +5,6 @@ import (
 	_ "embed"
 	"flag"
 	"fmt"
-	"net/url"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -80,11 +79,7 @@ func looks(t *testing.T, ctx context.Context, width int64, theme string) {
 // signedIn gives the tab the session of a reader.
 func signedIn(t *testing.T, ctx context.Context, b *browser) {
 	t.Helper()
-	at, err := url.Parse(b.w.URL)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, c := range b.client.Jar.Cookies(at) {
+	for _, c := range b.cookies() {
 		if c.Name == account.CookieName {
 			if _, err := chromedp.Call(ctx, network.SetCookie, network.SetCookieParams{Name: c.Name, Value: c.Value, URL: b.w.URL, HTTPOnly: new(true)}); err != nil {
 				t.Fatal(err)
@@ -137,6 +132,9 @@ func watch(t *testing.T, ctx context.Context, own string) func() []string {
 		defer mu.Unlock()
 		if e, ok := event.(*network.EventRequestWillBeSent); ok && !strings.HasPrefix(e.Request.URL, own) && !strings.HasPrefix(e.Request.URL, "data:") {
 			asked = append(asked, e.Request.URL)
+		}
+		if e, ok := event.(*network.EventResponseReceived); ok && e.Response.Status >= 400 && e.Type != network.ResourceTypeDocument {
+			asked = append(asked, fmt.Sprint(e.Response.Status, " ", e.Response.URL))
 		}
 		if e, ok := event.(*network.EventLoadingFailed); ok && !e.Canceled {
 			asked = append(asked, "refused: "+e.ErrorText+" "+string(e.BlockedReason))

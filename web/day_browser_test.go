@@ -70,14 +70,14 @@ func (l *line) cut(t *testing.T, ctx context.Context, off bool) {
 	}
 }
 
-// types puts a value into a field as a person does, and leaves it.
-func types(t *testing.T, ctx context.Context, field, value string) {
+// typesInto puts a value into a field as a person does, and leaves it.
+func typesInto(t *testing.T, ctx context.Context, field, value string) {
 	t.Helper()
 	script := fmt.Sprintf(`{ const i = document.querySelector('[data-field=%s] input'); i.focus(); i.value = %q; i.dispatchEvent(new Event('input', { bubbles: true })); i.dispatchEvent(new Event('change', { bubbles: true })); i.blur(); } true`, field, value)
 	js[bool](t, ctx, script)
 }
 
-func says(field string) string {
+func under(field string) string {
 	return fmt.Sprintf("document.querySelector('[data-field=%s] .says').textContent", field)
 }
 
@@ -109,16 +109,16 @@ func TestOwnDayOnAPhone(t *testing.T) {
 	until(t, ctx, "the worker has the page", "(await (await caches.open('glidepath-days-1')).match('/day')) && (await (await caches.open('glidepath-parts-1')).keys()).length > 2")
 	fits(t, ctx, "the day")
 
-	types(t, ctx, "weight_kg", "64,8")
-	until(t, ctx, "the weight is kept", says("weight_kg")+" === 'Kept'")
+	typesInto(t, ctx, "weight_kg", "64,8")
+	until(t, ctx, "the weight is kept", under("weight_kg")+" === 'Kept'")
 	if got := js[string](t, ctx, "document.querySelector('[data-field=weight_kg] input').value"); got != "64.8" {
 		t.Errorf("the field says %q", got)
 	}
 
 	phone.cut(t, ctx, true)
-	types(t, ctx, "steps", "9100")
-	types(t, ctx, "steps", "9200") // thought again
-	until(t, ctx, "the steps wait", says("steps")+" === 'Unsent'")
+	typesInto(t, ctx, "steps", "9100")
+	typesInto(t, ctx, "steps", "9200") // thought again
+	until(t, ctx, "the steps wait", under("steps")+" === 'Unsent'")
 	until(t, ctx, "the page says so", "document.querySelector('.away').textContent.startsWith('One value is not sent yet')")
 	open(t, ctx, w.URL+"/day") // closed and opened again, still away
 	until(t, ctx, "the page is there without a connection", "document.querySelector('.own-day[data-ready]')")
@@ -126,17 +126,17 @@ func TestOwnDayOnAPhone(t *testing.T) {
 	if w.day("mara", w.today).Steps != nil {
 		t.Error("the steps reached the desk without a connection")
 	}
-	types(t, ctx, "hunger", "4")
+	typesInto(t, ctx, "hunger", "4")
 
 	// Meanwhile the coach corrects the weight, which the phone does not know.
-	types(t, ctx, "weight_kg", "64.9")
+	typesInto(t, ctx, "weight_kg", "64.9")
 	if _, err := w.app.Record(t.Context(), "mara", app.Batch{Days: []athlete.Day{{Date: w.today, WeightKg: new(64.5)}}}, app.Source{Name: "form", Who: "Wren"}); err != nil {
 		t.Fatal(err)
 	}
 	phone.cut(t, ctx, false)
-	until(t, ctx, "the steps are kept", says("steps")+" === 'Kept'")
-	until(t, ctx, "the hunger is kept", says("hunger")+" === 'Kept'")
-	until(t, ctx, "both weights are told", says("weight_kg")+".includes('64.5 was entered. You typed 64.9')")
+	until(t, ctx, "the steps are kept", under("steps")+" === 'Kept'")
+	until(t, ctx, "the hunger is kept", under("hunger")+" === 'Kept'")
+	until(t, ctx, "both weights are told", under("weight_kg")+".includes('64.5 was entered. You typed 64.9')")
 	fits(t, ctx, "a clash")
 	picture(t, ctx, "own-clash")
 	d := w.day("mara", w.today)
@@ -146,7 +146,7 @@ func TestOwnDayOnAPhone(t *testing.T) {
 	open(t, ctx, w.URL+"/day")
 	until(t, ctx, "the clash outlives the page", "document.querySelector('[data-field=weight_kg] .says button')")
 	js[bool](t, ctx, "document.querySelector('[data-field=weight_kg] .says button').click(); true")
-	until(t, ctx, "the own weight is kept", says("weight_kg")+" === 'Kept'")
+	until(t, ctx, "the own weight is kept", under("weight_kg")+" === 'Kept'")
 	if d := w.day("mara", w.today); *d.WeightKg != 64.9 {
 		t.Errorf("the weight is %v", *d.WeightKg)
 	}

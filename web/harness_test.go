@@ -29,7 +29,7 @@ import (
 // world is a running server with what it stands on.
 type world struct {
 	*httptest.Server
-	t        *testing.T
+	t        testing.TB
 	app      *app.App
 	accounts *account.Desk
 	data     *store.Store
@@ -46,7 +46,7 @@ var demo = sync.OnceValue(scenario.Demo)
 const password = "a long password of a test"
 
 // serve starts a server on an empty desk, with an owner's account "owner".
-func serve(t *testing.T, change func(*web.Options)) *world {
+func serve(t testing.TB, change func(*web.Options)) *world {
 	t.Helper()
 	data, err := store.OpenMemory(t.Context())
 	if err != nil {
@@ -103,7 +103,7 @@ func fill(ctx context.Context, a *app.App) error {
 }
 
 // filled starts a server with the invented roster as its own data.
-func filled(t *testing.T) *world {
+func filled(t testing.TB) *world {
 	t.Helper()
 	w := serve(t, nil)
 	if err := fill(t.Context(), w.app); err != nil {
@@ -126,6 +126,16 @@ func (w *world) browser() *browser {
 		w.t.Fatal(err)
 	}
 	return &browser{w: w, client: &http.Client{Jar: jar, Timeout: time.Minute}}
+}
+
+// cookies are those of the reader.
+func (b *browser) cookies() []*http.Cookie {
+	b.w.t.Helper()
+	at, err := url.Parse(b.w.URL)
+	if err != nil {
+		b.w.t.Fatal(err)
+	}
+	return b.client.Jar.Cookies(at)
 }
 
 // owner makes the first account and signs in with it.
@@ -217,13 +227,13 @@ func (b *browser) post(path string, pairs ...string) answer {
 }
 
 // wants checks the status and that the page says something.
-func (a answer) wants(t *testing.T, code int, says ...string) answer {
+func (a answer) wants(t testing.TB, code int, says ...string) answer {
 	t.Helper()
 	if a.code != code {
 		t.Fatalf("%s: answered %d, not %d: %s", a.path, a.code, code, short(a.body))
 	}
 	for _, s := range says {
-		if !strings.Contains(a.body, s) {
+		if !strings.Contains(strings.ToLower(a.body), strings.ToLower(s)) { // a sentence begins with a capital
 			t.Errorf("%s: does not say %q: %s", a.path, s, short(a.body))
 		}
 	}

@@ -57,8 +57,12 @@ var functions = template.FuncMap{
 	"first":    firstName,
 	"day":      civil.FromTime,
 
-	"fill":    filled,
-	"renamed": func(f field, id string) field { f.ID = id; return f },
+	"counted": func(n int, many string) string {
+		if n == 1 {
+			many = strings.TrimSuffix(many, "s")
+		}
+		return chart.Number(float64(n), 0) + " " + many
+	},
 	"short":   func(d civil.Date) string { return d.Format("Mon 2 Jan") },
 	"capital": sentenceStart,
 	"one": func(values []string) string {
@@ -67,6 +71,8 @@ var functions = template.FuncMap{
 		}
 		return values[0]
 	},
+	"fill":        filled,
+	"renamed":     func(f field, id string) field { f.ID = id; return f },
 	"has":         func(f form, name, value string) bool { return slices.Contains(f.Values[name], value) },
 	"unitName":    func(column string) string { return "unit" + strings.TrimPrefix(column, "column") },
 	"limitWord":   func(name string) string { return limitWords[name] },

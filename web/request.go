@@ -181,15 +181,7 @@ func (r *request) staff() bool {
 	return r.role() == access.Owner || r.role() == access.Coach || r.role() == access.Assistant
 }
 
-// address is where the request comes from.
-func (r *request) address() string {
-	if r.s.o.BehindProxy {
-		// The last is what our own proxy saw; what is before it anybody can write.
-		hops := strings.Split(r.Header.Get("X-Forwarded-For"), ",")
-		return strings.TrimSpace(hops[len(hops)-1])
-	}
-	return r.RemoteAddr
-}
+func (r *request) address() string { return r.s.o.Address(r.Request) }
 
 // toSignIn sends a reader to sign in and back; a form is refused, since it could
 // not be sent again.

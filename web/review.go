@@ -19,6 +19,7 @@ import (
 	"glidepath/chart"
 	"glidepath/civil"
 	"glidepath/fault"
+	"glidepath/numeric"
 	"glidepath/report"
 	"glidepath/season"
 )
@@ -186,10 +187,12 @@ func (r *request) effect(d *app.Dossier, edit app.Edit) (*effectView, error) {
 		}
 		out.Rows = append(out.Rows, one)
 	}
-	row("Balance, kcal a day", func(e *app.Effect) string {
+	row("Balance as eaten, kcal a day", func(e *app.Effect) string {
 		return chart.Interval(e.BalanceKcal.Value, e.BalanceKcal.Low90, e.BalanceKcal.High90, 0)
 	})
-	row("Body weight, % a week", func(e *app.Effect) string { return chart.Number(-e.RatePct, 2) })
+	row("Body weight, % a week", func(e *app.Effect) string {
+		return chart.Interval(-e.RatePct.Value, -e.RatePct.High90, -e.RatePct.Low90, 2)
+	})
 	row("Energy availability, kcal per kg of fat-free mass", func(e *app.Effect) string { return chart.Number(e.Available, 1) })
 	k := n.FromKg(1)
 	row(fmt.Sprintf("Weight on %s, %s", n.ShortDate(try.Now.On), n.WeightUnit()), func(e *app.Effect) string {
@@ -230,14 +233,14 @@ func evidence(d *app.Dossier) ([]fact, []evidenceDay) {
 	last := d.Reading.Daily[len(d.Reading.Daily)-1]
 	k := n.FromKg(1)
 	facts := []fact{
-		{"Trend weight", chart.Interval(last.TrendKg.Value*k, last.TrendKg.Low90*k, last.TrendKg.High90*k, 1) + nbsp + n.WeightUnit()},
-		{"Change", chart.Interval(-last.RatePct.Value, -last.RatePct.High90, -last.RatePct.Low90, 2) + nbsp + "% a week"},
-		{"Expenditure", chart.Interval(last.ExpenditureKc.Value, last.ExpenditureKc.Low90, last.ExpenditureKc.High90, 0) + nbsp + "kcal a day"},
+		{"Trend weight", with(last.TrendKg.Scale(k), 1, n.WeightUnit())},
+		{"Change", with(last.RatePct.Scale(-1), 2, "% a week")},
+		{"Expenditure", with(last.ExpenditureKc, 0, "kcal a day")},
 		{"Weights in 14 days", fmt.Sprint(e.Weights14)},
 		{"Days of food in 14", fmt.Sprint(e.Intake14)},
 	}
 	if a := d.Reading.Adherence; a.Days >= 7 {
-		facts = append(facts, fact{"Reported of what was asked", chart.Interval(100*a.MeanRatio, 100*(a.MeanRatio-1.645*a.SERatio), 100*(a.MeanRatio+1.645*a.SERatio), 0) + nbsp + "%"})
+		facts = append(facts, fact{"Reported of what was asked", with(numeric.Normal{Mean: 100 * a.MeanRatio, SD: 100 * a.SERatio}.Interval(), 0, "%")})
 	}
 	var days []evidenceDay
 	for i := len(d.Days) - 1; i >= 0 && d.AsOf.DaysSince(d.Days[i].Date) < 14; i-- {
@@ -253,6 +256,14 @@ func evidence(d *app.Dossier) ([]fact, []evidenceDay) {
 		days = append(days, one)
 	}
 	return facts, days
+}
+
+// with writes a value with its unit, then its interval.
+func with(v numeric.Interval, decimals int, unit string) string {
+	if !finite(v.Value) {
+		return "not known"
+	}
+	return fmt.Sprintf("%s%s%s (%s to %s)", chart.Number(v.Value, decimals), nbsp, unit, chart.Number(v.Low90, decimals), chart.Number(v.High90, decimals))
 }
 
 func scaled(v *float64, k float64) *float64 {
@@ -358,6 +369,7 @@ type messagePage struct {
 	Text    string
 	CanKeep bool
 	Kept    string
+	Waits   bool // this week's review is not decided yet
 }
 
 func showMessage(r *request) error {
@@ -374,6 +386,7 @@ func showMessage(r *request) error {
 		}
 	}
 	body := messagePage{Text: report.Message(d, p, r.visitor.Name), CanKeep: r.s.o.KeepMessage != nil && !r.desk.invented}
+	body.Waits = d.Proposal != nil && r.document(d).Review.Decision.State == ""
 	return r.page(http.StatusOK, "message", page{Title: "Message to " + d.Athlete.Name, Athlete: &d.Athlete, Tab: "review", Body: body})
 }
 

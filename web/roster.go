@@ -245,7 +245,7 @@ func lineOf(l listed) rosterLine {
 		add("on target", report.Percent(float64(l.OnTarget)))
 	}
 	if l.TrendKg.Value > 0 && l.DaysSinceLog >= 0 {
-		rate := fmt.Sprintf("%s%s%% a week", chart.Number(-l.RatePct.Value, 2), nbsp)
+		rate := with(l.RatePct.Scale(-1), 2, "% a week")
 		if l.RatePct.Value > 0 {
 			rate += fmt.Sprintf(", limit %s", chart.Number(-l.PermittedPct, 2))
 		}

@@ -87,10 +87,15 @@ func (t route) check(r *request) error {
 		}
 		return r.visitor.Check(t.own, r.id())
 	case t.needs != "":
-		return r.visitor.Check(t.needs, r.id())
+		if err := r.visitor.Check(t.needs, r.id()); err != nil {
+			return err
+		}
 	case t.adders:
 		return r.visitor.CheckAdd()
-	case t.staff && !r.staff():
+	case !t.staff:
+		return nil
+	}
+	if !r.staff() { // an athlete may log for themselves, but not on a coach's page
 		return notForRole()
 	}
 	return nil

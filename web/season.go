@@ -91,7 +91,7 @@ func (r *request) seasonPage(code int, typed url.Values, wrong error) error {
 	if body.Parts, err = partsOf(doc, []string{"season", "appraisal"}); err != nil {
 		return err
 	}
-	body.Timeline = timelineOf(d, "now-")
+	body.Timeline = timelineOf(d, "now-", 0)
 	n := chart.Notation{Units: d.Athlete.Units}
 	for _, s := range d.Athlete.Shows {
 		if s.Date >= d.AsOf {
@@ -213,7 +213,9 @@ func (r *request) compare(now *app.Dossier, s supposition, typed url.Values) (*w
 		return nil, err
 	}
 	doc := r.document(then)
-	w := &whatIf{Columns: [2]string{"Today’s plan", "What if"}, Values: typed, Lines: [2]timeline{timelineOf(now, "before-"), timelineOf(then, "after-")}}
+	w := &whatIf{Columns: [2]string{"Today’s plan", "What if"}, Values: typed}
+	until := max(timelineOf(now, "", 0).To, timelineOf(then, "", 0).To)
+	w.Lines = [2]timeline{timelineOf(now, "before-", until), timelineOf(then, "after-", until)}
 	w.Says = doc.Appraisal.Sentence
 	for i, d := range []report.Document{r.document(now), doc} {
 		svg := d.Corridor.Chart.SVG(chart.Options{ID: fmt.Sprintf("if%d-", i), Narrow: true, Notation: d.Notation})

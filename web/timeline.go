@@ -24,21 +24,19 @@ type timeline struct {
 type strip struct {
 	Class, Title string
 	X, Width     float64
-	Label        string // where there is room
 }
 
 type tick struct {
 	X     float64
-	Label string
 	Title string
-	End   bool // the label stands to the left
 }
 
 const across = 1000.0
 
-// timelineOf draws the phases of a dossier's map.
-func timelineOf(d *app.Dossier, id string) timeline {
-	t := timeline{ID: id, From: d.AsOf}
+// timelineOf draws the phases of a dossier's map, at least until a day, so that
+// two can be compared.
+func timelineOf(d *app.Dossier, id string, until civil.Date) timeline {
+	t := timeline{ID: id, From: d.AsOf, To: until}
 	var phases []athlete.Phase
 	if d.Season != nil {
 		phases = d.Season.Map.Phases
@@ -53,9 +51,9 @@ func timelineOf(d *app.Dossier, id string) timeline {
 		return timeline{}
 	}
 	n := chart.Notation{Units: d.Athlete.Units}
-	t.To = t.To.AddDays(1)
+	end := t.To.AddDays(1)
 	x := func(on civil.Date) float64 {
-		return across * float64(min(max(on, t.From), t.To).DaysSince(t.From)) / float64(t.To.DaysSince(t.From))
+		return across * float64(min(max(on, t.From), end).DaysSince(t.From)) / float64(end.DaysSince(t.From))
 	}
 	for _, p := range phases {
 		one := strip{X: x(p.From), Width: x(p.To.AddDays(1)) - x(p.From), Class: "phase", Title: string(p.Kind) + ", " + n.Date(p.From) + " to " + n.Date(p.To)}
@@ -65,44 +63,31 @@ func timelineOf(d *app.Dossier, id string) timeline {
 		case athlete.PeakWeek, athlete.ShowDay:
 			one.Class = "phase-peak"
 		}
-		const perLetter = 16 // of the label on a phone
-		if one.Width > perLetter*float64(len(p.Kind)) {
-			one.Label = string(p.Kind)
-		}
 		t.Phases = append(t.Phases, one)
 	}
 	for _, e := range d.Athlete.Events {
-		if e.To >= t.From && e.From < t.To {
+		if e.To >= t.From && e.From < end {
 			t.Events = append(t.Events, strip{X: x(e.From), Width: max(4, x(e.To.AddDays(1))-x(e.From)), Title: e.Kind + ", " + n.Date(e.From) + " to " + n.Date(e.To)})
 		}
 	}
 	for _, s := range d.Athlete.Shows {
 		if s.Date >= t.From {
-			t.Shows = append(t.Shows, tick{X: x(s.Date), Title: s.Name + ", " + n.Date(s.Date), Label: s.Name})
+			t.Shows = append(t.Shows, tick{X: x(s.Date), Title: s.Name + ", " + n.Date(s.Date)})
 		}
 	}
-	t.Months = months(t.From, t.To, x)
+	t.Months = months(t.From, end, x)
 	return t
 }
 
-// months are the firsts of months with as many labels as there is room for.
+// months are the firsts of months.
 func months(from, to civil.Date, x func(civil.Date) float64) []tick {
 	var out []tick
 	first := from.Time()
-	const room = 110
-	last := -float64(room)
 	for i := 1; ; i++ {
 		d := civil.Of(first.Year(), first.Month()+time.Month(i), 1)
 		if d >= to {
 			return out
 		}
-		if at := x(d); at-last >= room && at < across-60 {
-			label := d.Format("Jan")
-			if d.Time().Month() == time.January {
-				label = d.Format("2006")
-			}
-			out = append(out, tick{X: at, Label: label})
-			last = at
-		}
+		out = append(out, tick{X: x(d)})
 	}
 }

@@ -32,8 +32,9 @@ type Options struct {
 	// Secure says that readers come by TLS, here or at a proxy: cookies are then
 	// for TLS alone.
 	Secure bool
-	// BehindProxy says that a proxy of ours tells in X-Forwarded-For who asks.
-	BehindProxy bool
+	// Address tells where a request comes from; nil is its remote address. A server
+	// behind a proxy that it trusts sets it.
+	Address func(*http.Request) string
 	// KeepMessage, where given, keeps a message to an athlete as a file and says
 	// where; nil leaves only copying.
 	KeepMessage func(athleteID string, on civil.Date, text string) (string, error)
@@ -63,6 +64,9 @@ type demoDesk struct {
 func New(o Options) *Server {
 	if o.Now == nil {
 		o.Now = time.Now
+	}
+	if o.Address == nil {
+		o.Address = func(r *http.Request) string { return r.RemoteAddr }
 	}
 	o.Log = cmp.Or(o.Log, slog.Default())
 	ctx, stop := context.WithCancel(context.Background())

@@ -14,7 +14,11 @@ export function dayReader(reader) {
   const load = () => {
     asked ??= fetch(reader.dataset.days, { headers: { 'Glidepath-Fragment': 'days' } })
       .then((answer) => (answer.ok ? answer.json() : Promise.reject(new Error(answer.status))))
-      .then((body) => { days = body.days; slider.max = days.length - 1; })
+      .then((body) => { 
+        days = body.days;
+        slider.max = days.length - 1;
+        slider.value = Math.min(days.length - 1, Number(reader.dataset.day));
+      })
       .catch(() => { asked = null; says.textContent = 'The days could not be fetched; reload the page.'; });
     return asked;
   };
@@ -37,7 +41,7 @@ export function dayReader(reader) {
   };
   box.hidden = false;
   slider.addEventListener('focus', () => load().then(() => show(Number(slider.value))));
-  slider.addEventListener('input', () => load().then(() => show(Number(slider.value))));
+  slider.addEventListener('input', () => days && show(Number(slider.value)));
   for (const [name, picture] of pictures) {
     const svg = picture.querySelector('svg');
     svg.addEventListener('pointerenter', load);
