@@ -123,7 +123,7 @@ func TestOwnDayOnAPhone(t *testing.T) {
 	open(t, ctx, w.URL+"/day") // closed and opened again, still away
 	until(t, ctx, "the page is there without a connection", "document.querySelector('.own-day[data-ready]')")
 	until(t, ctx, "what was typed is there", "document.querySelector('[data-field=steps] input').value === '9200'")
-	if w.day("mara", w.today).Steps != nil {
+	if w.marasDay(w.today).Steps != nil {
 		t.Error("the steps reached the desk without a connection")
 	}
 	typesInto(t, ctx, "hunger", "4")
@@ -139,7 +139,7 @@ func TestOwnDayOnAPhone(t *testing.T) {
 	until(t, ctx, "both weights are told", under("weight_kg")+".includes('64.5 was entered. You typed 64.9')")
 	fits(t, ctx, "a clash")
 	picture(t, ctx, "own-clash")
-	d := w.day("mara", w.today)
+	d := w.marasDay(w.today)
 	if *d.Steps != 9200 || *d.Hunger != 4 || *d.WeightKg != 64.5 {
 		t.Errorf("the desk has %+v", d)
 	}
@@ -147,10 +147,10 @@ func TestOwnDayOnAPhone(t *testing.T) {
 	until(t, ctx, "the clash outlives the page", "document.querySelector('[data-field=weight_kg] .says button')")
 	js[bool](t, ctx, "document.querySelector('[data-field=weight_kg] .says button').click(); true")
 	until(t, ctx, "the own weight is kept", under("weight_kg")+" === 'Kept'")
-	if d := w.day("mara", w.today); *d.WeightKg != 64.9 {
+	if d := w.marasDay(w.today); *d.WeightKg != 64.9 {
 		t.Errorf("the weight is %v", *d.WeightKg)
 	}
-	if n := w.corrections("mara"); n != 2 { // the coach's, and the last
+	if n := w.marasCorrections(); n != 2 { // the coach's, and the last
 		t.Errorf("%d corrections, not 2: something was sent twice", n)
 	}
 	if n := js[int](t, ctx, "new Promise(d => { const o = indexedDB.open('glidepath', 1); o.onsuccess = () => { const a = o.result.transaction('outbox').objectStore('outbox').count(); a.onsuccess = () => d(a.result); }; })"); n != 0 {
@@ -179,10 +179,8 @@ func picture(t *testing.T, ctx context.Context, name string) {
 	if *shots == "" {
 		return
 	}
-	png := run(t, ctx, chromedp.FullScreenshot(100))
-	if err := os.WriteFile(filepath.Join(*shots, name+".png"), png, 0o600); err != nil {
-		t.Fatal(err)
-	}
+	keep(t, name+".png", run(t, ctx, chromedp.FullScreenshot(100)))
+	keep(t, name+"-top.png", run(t, ctx, chromedp.CaptureScreenshot())) // what docs/pages has
 }
 
 // Every own page on a phone in light and dark, with a photo sent from it.
@@ -212,6 +210,12 @@ func TestOwnPagesOnAPhone(t *testing.T) {
 				until(t, ctx, "the script", "document.querySelector('.own-day[data-ready]')")
 			}
 			fits(t, ctx, path+" "+theme)
+			js[any](t, ctx, axe+"; document.querySelectorAll('details').forEach(d => d.open = true); null")
+			for _, wrong := range js[[]string](t, ctx, violations) {
+				t.Errorf("%s %s: axe: %s", path, theme, wrong)
+			}
+			fits(t, ctx, path+" all open, "+theme)
+			js[any](t, ctx, "document.querySelectorAll('details').forEach(d => d.open = false); null")
 			picture(t, ctx, "own"+strings.ReplaceAll(path, "/", "-")+"-"+theme)
 		}
 	}

@@ -122,11 +122,11 @@ func (b *progressPage) week(p *app.Progress, on civil.Date) {
 			b.Week = append(b.Week, weekLine{what, inWords(asked, unit), inWords(m.value(), unit), fmt.Sprintf("%d%sof%s7", m.n, nbsp, nbsp)})
 		}
 	}
-	line("Energy a day", "kcal", askedEnergy, energy)
-	line("Protein a day", "g", askedProtein, protein)
-	line("Steps a day", "", askedSteps, steps)
+	line("Energy", "kcal", askedEnergy, energy)
+	line("Protein", "g", askedProtein, protein)
+	line("Steps", "", askedSteps, steps)
 	if cardio > 0 || askedCardio > 0 {
-		b.Week = append(b.Week, weekLine{"Cardio in the week", inWords(askedCardio, "min"), inWords(cardio, "min"), ""})
+		b.Week = append(b.Week, weekLine{"Cardio, the week", inWords(askedCardio, "min"), inWords(cardio, "min"), ""})
 	}
 	b.say(energy, askedEnergy)
 }

@@ -30,9 +30,9 @@ func maras(t *testing.T) (w *world, owner, own *browser) {
 	return w, owner, w.role(owner, access.Athlete, "mara")
 }
 
-func (w *world) day(id string, on civil.Date) athlete.Day {
+func (w *world) marasDay(on civil.Date) athlete.Day {
 	w.t.Helper()
-	days, err := w.app.Days(w.t.Context(), id, on, on)
+	days, err := w.app.Days(w.t.Context(), "mara", on, on)
 	if err != nil {
 		w.t.Fatal(err)
 	}
@@ -42,9 +42,9 @@ func (w *world) day(id string, on civil.Date) athlete.Day {
 	return days[0]
 }
 
-func (w *world) corrections(id string) int {
+func (w *world) marasCorrections() int {
 	w.t.Helper()
-	all, err := w.app.Corrections(w.t.Context(), id)
+	all, err := w.app.Corrections(w.t.Context(), "mara")
 	if err != nil {
 		w.t.Fatal(err)
 	}
@@ -73,8 +73,7 @@ func TestInvitation(t *testing.T) {
 	coach.get("/athletes/mara/check-ins").wants(t, http.StatusOK, "No check-in yet", "/athletes/mara/invitation")
 	link := func() string {
 		page := coach.post("/athletes/mara/invitation").wants(t, http.StatusOK, "<svg", "shown this once", "Not used yet")
-		_, rest, _ := strings.Cut(page.body, "/invitation/")
-		_, rest, _ = strings.Cut(page.body, w.URL+"/invitation/")
+		_, rest, _ := strings.Cut(page.body, w.URL+"/invitation/")
 		secret, _, _ := strings.Cut(rest, "<")
 		return "/invitation/" + secret
 	}
@@ -127,18 +126,18 @@ func TestFieldByField(t *testing.T) {
 	send("cardio", "30 incline walking; 20.5 cycling", "").wants(t, http.StatusOK, "20.5 cycling")
 	send("cycle_day", "12", "").wants(t, http.StatusOK)
 	send("notes", "legs heavy", "").wants(t, http.StatusOK)
-	d := w.day("mara", w.today)
+	d := w.marasDay(w.today)
 	if *d.WeightKg != 64.8 || *d.EnergyKcal != 2150 || *d.SleepH != 7.5 || len(d.Cardio) != 2 || *d.CycleDay != 12 || d.Notes != "legs heavy" {
 		t.Errorf("the day is %+v", d)
 	}
-	if n := w.corrections("mara"); n != 0 {
+	if n := w.marasCorrections(); n != 0 {
 		t.Errorf("%d corrections of what was sent once", n)
 	}
 	send("weight_kg", "64.6", "64.8").wants(t, http.StatusOK, `"value":"64.6"`)
 	send("weight_kg", "65.0", "64.8").wants(t, http.StatusConflict, `"value":"64.6"`, `"clash":true`)
 	send("weight_kg", "64.6", "64.8").wants(t, http.StatusOK) // both say the same
 	send("weight_kg", "", "64.6").wants(t, http.StatusOK, `"value":""`)
-	if d := w.day("mara", w.today); d.WeightKg != nil {
+	if d := w.marasDay(w.today); d.WeightKg != nil {
 		t.Errorf("the weight is %v after it was emptied", *d.WeightKg)
 	}
 	send("weight_kg", "heavy", "").wants(t, http.StatusUnprocessableEntity, "is not a number")
@@ -161,7 +160,7 @@ func TestPounds(t *testing.T) {
 	}
 	own.post("/day/"+w.today.String()+"/weight_kg", "value", "142.6", "base", "", "owner", ownerMark(t, own)).wants(t, http.StatusOK, `"value":"142.6"`)
 	// 142.6 lb of 0.45359237 kg (International Yard and Pound Agreement, 1959).
-	if kg := *w.day("mara", w.today).WeightKg; kg < 64.6822 || kg > 64.6823 {
+	if kg := *w.marasDay(w.today).WeightKg; kg < 64.6822 || kg > 64.6823 {
 		t.Errorf("142.6 lb is kept as %v kg", kg)
 	}
 	own.get("/day").wants(t, http.StatusOK, `value="142.6"`, "lb")
@@ -174,14 +173,14 @@ func TestDayWithoutScript(t *testing.T) {
 	path := "/day/" + w.today.String()
 	own.post(path, "weight_kg", "64.8", "base_weight_kg", "", "steps", "many", "base_steps", "").
 		wants(t, http.StatusUnprocessableEntity, "is not a number", `value="64.8"`, `value="many"`)
-	if d := w.day("mara", w.today); !d.Empty() {
+	if d := w.marasDay(w.today); !d.Empty() {
 		t.Errorf("half of a form was kept: %+v", d)
 	}
 	own.post(path, "weight_kg", "64.8", "base_weight_kg", "", "steps", "9100", "base_steps", "",
 		"cardio_minutes", "30", "cardio_kind", "cycling", "base_cardio", "", "notes", "", "base_notes", "").wants(t, http.StatusOK, "Kept.", `value="9100"`)
 	own.post(path, "weight_kg", "65.1", "base_weight_kg", "64.9").wants(t, http.StatusConflict, "was entered since", "64.8", `value="65.1"`)
 	own.post(path, "weight_kg", "65.1", "base_weight_kg", "64.8").wants(t, http.StatusOK, "Kept.")
-	if d := w.day("mara", w.today); *d.WeightKg != 65.1 || *d.Steps != 9100 || d.CardioMinutes() != 30 {
+	if d := w.marasDay(w.today); *d.WeightKg != 65.1 || *d.Steps != 9100 || d.CardioMinutes() != 30 {
 		t.Errorf("the day is %+v", d)
 	}
 	own.get("/day/"+w.today.AddDays(1).String()).wants(t, http.StatusOK, `placeholder="65.1"`)
@@ -247,7 +246,7 @@ func TestCheckIn(t *testing.T) {
 	if err != nil || len(all) != 1 || all[0].Words != "tired, but well" || all[0].Who == "" {
 		t.Errorf("%+v (%v)", all, err)
 	}
-	if n := w.corrections("mara"); n != 0 {
+	if n := w.marasCorrections(); n != 0 {
 		t.Errorf("%d corrections of what was sent once", n)
 	}
 	coach.get("/athletes/mara/check-ins").wants(t, http.StatusOK, "tired, but well", "Mara reports dizziness", "waist 71.5")

@@ -71,9 +71,9 @@ func photoTests() []namedTest {
 		s.Helper()
 		return string(get(s, func(tx app.Tx) ([]byte, error) { return tx.Picture(id, p.Date, p.Pose) }))
 	}
-	all := func(s *suite, id string, to civil.Date) []athlete.Photo {
+	all := func(s *suite, to civil.Date) []athlete.Photo {
 		s.Helper()
-		return get(s, func(tx app.Tx) ([]athlete.Photo, error) { return tx.Photos(id, to) })
+		return get(s, func(tx app.Tx) ([]athlete.Photo, error) { return tx.Photos("ann", to) })
 	}
 	front, back, older := photo(monday, athlete.FromFront), photo(monday, athlete.FromBack), photo(monday.AddDays(-7), athlete.FromSide)
 	return []namedTest{
@@ -84,8 +84,8 @@ func photoTests() []namedTest {
 			put(s, "ann", front, "front")
 			put(s, "ann", older, "older")
 			put(s, "ben", front, "of Ben")
-			same(s, "all", all(s, "ann", end), []athlete.Photo{older, front, back})
-			same(s, "before", all(s, "ann", monday.AddDays(-1)), []athlete.Photo{older})
+			same(s, "all", all(s, end), []athlete.Photo{older, front, back})
+			same(s, "before", all(s, monday.AddDays(-1)), []athlete.Photo{older})
 			if picture(s, "ann", back) != large || picture(s, "ann", front) != "front" || picture(s, "ben", front) != "of Ben" {
 				s.Fatal("the pictures are not those that were put")
 			}
@@ -96,7 +96,7 @@ func photoTests() []namedTest {
 			later := front
 			later.Width, later.AddedAt = 900, source.At.UTC().Add(time.Hour)
 			put(s, "ann", later, "second")
-			same(s, "all", all(s, "ann", end), []athlete.Photo{later})
+			same(s, "all", all(s, end), []athlete.Photo{later})
 			same(s, "picture", picture(s, "ann", front), "second")
 		}},
 		{"Remove", func(s *suite) {
@@ -105,7 +105,7 @@ func photoTests() []namedTest {
 			put(s, "ann", back, "back")
 			remove := func(tx app.Tx) error { return tx.RemovePhoto("ann", front.Date, front.Pose) }
 			s.write(remove)
-			same(s, "all", all(s, "ann", end), []athlete.Photo{back})
+			same(s, "all", all(s, end), []athlete.Photo{back})
 			s.writeFails(fault.NotFound, remove)
 			s.writeFails(fault.NotFound, func(tx app.Tx) error {
 				_, err := tx.Picture("ann", front.Date, front.Pose)
@@ -117,7 +117,7 @@ func photoTests() []namedTest {
 			put(s, "ann", front, "front")
 			s.write(func(tx app.Tx) error { return tx.RemoveAthlete("ann") })
 			s.putAthletes("ann")
-			same(s, "all", len(all(s, "ann", end)), 0)
+			same(s, "all", len(all(s, end)), 0)
 		}},
 		{"InvalidIsRefused", func(s *suite) {
 			s.putAthletes("ann")
