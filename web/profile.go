@@ -181,8 +181,12 @@ func factsOf(a *athlete.Athlete, n chart.Notation) []fact {
 		kinds = append(kinds, string(k))
 	}
 	out := []fact{
-		{"Id", a.ID}, {"Sex", string(a.Sex)}, {"Born", n.Date(a.BirthDate)}, {"Height", figure(a.HeightCm) + nbsp + "cm"},
-		{"Weight at the start", n.Weight(a.WeightKg) + " on " + n.Date(a.WeighedOn)}, {"Years of training", figure(a.TrainingYears)},
+		{"Id", a.ID},
+		{"Sex", string(a.Sex)},
+		{"Born", n.Date(a.BirthDate)},
+		{"Height", figure(a.HeightCm) + nbsp + "cm"},
+		{"Weight at the start", n.Weight(a.WeightKg) + " on " + n.Date(a.WeighedOn)},
+		{"Years of training", figure(a.TrainingYears)},
 		{"Steps", fmt.Sprintf("%s a day as a habit, %s at most", chart.Number(a.StepsPerDay, 0), chart.Number(a.StepsMax(), 0))},
 		{"Lifting days", strings.Join(days, ", ")},
 		{"Cardio", fmt.Sprintf("%s; %s minutes a week as a habit, %s at most", strings.Join(kinds, ", "), chart.Number(a.CardioMinutesPerWeek, 0), chart.Number(a.CardioMinutesMax, 0))},
