@@ -4,6 +4,7 @@ import (
 	"context"
 	"io"
 	"net/http"
+	"net/http/httptest"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -61,8 +62,30 @@ func TestForwarded(t *testing.T) {
 	if got := forwarded(r); got != "203.0.113.9" {
 		t.Errorf("who comes through a proxy comes from %q", got)
 	}
+	r.Header.Add("X-Forwarded-For", "203.0.113.10")
+	if got := forwarded(r); got != "203.0.113.10" {
+		t.Errorf("a proxy that adds a line of its own says %q", got)
+	}
+	if got := forwarded(&http.Request{RemoteAddr: "127.0.0.1:1"}); got != "" {
+		t.Errorf("who came round the proxy comes from %q", got)
+	}
 	if got := remote(r); got != "127.0.0.1:1" {
 		t.Errorf("without a proxy a header is believed: %q", got)
+	}
+}
+
+// A name that was made to point to this computer is not this computer.
+func TestThisComputer(t *testing.T) {
+	ok := thisComputer(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) { w.WriteHeader(http.StatusNoContent) }))
+	for host, want := range map[string]int{
+		"127.0.0.1:8417": 204, "localhost:8417": 204, "localhost": 204, "[::1]:8417": 204,
+		"example.org:8417": 421, "127.0.0.1.example.org": 421, "": 421,
+	} {
+		out := httptest.NewRecorder()
+		ok.ServeHTTP(out, &http.Request{Host: host})
+		if out.Code != want {
+			t.Errorf("%q is answered %d, not %d", host, out.Code, want)
+		}
 	}
 }
 
