@@ -55,6 +55,7 @@ var functions = template.FuncMap{
 	"choice":   newChoice,
 	"pair":     func(a, b any) [2]any { return [2]any{a, b} },
 	"first":    firstName,
+	"capital":  func(s string) string { return strings.ToUpper(s[:1]) + s[1:] },
 	"day":      civil.FromTime,
 
 	"counted": func(n int, many string) string {
