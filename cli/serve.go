@@ -111,6 +111,9 @@ func (s *session) runServe(ctx context.Context, o serveOptions) (err error) {
 	both := http.NewServeMux()
 	both.Handle("/", pages)
 	both.Handle("/api/", api.Handler(pages.App(), accounts, api.Options{Address: from, Log: log, Workers: workers()}))
+	if !options.Secure {
+		return s.listen(ctx, listener, thisComputer(both), o)
+	}
 	return s.listen(ctx, listener, both, o)
 }
 
@@ -120,8 +123,28 @@ func remote(r *http.Request) string { return r.RemoteAddr }
 // forwarded is the same behind a proxy: the last address is what our own proxy
 // saw; what stands before it anybody can write.
 func forwarded(r *http.Request) string {
-	hops := strings.Split(r.Header.Get("X-Forwarded-For"), ",")
+	lines := r.Header.Values("X-Forwarded-For")
+	if len(lines) == 0 {
+		return ""
+	}
+	hops := strings.Split(lines[len(lines)-1], ",")
 	return strings.TrimSpace(hops[len(hops)-1])
+}
+
+// thisComputer refuses requests that name another host: a page elsewhere whose
+// name is made to point here (DNS rebinding) must not become the owner.
+func thisComputer(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		host, _, err := net.SplitHostPort(r.Host)
+		if err != nil {
+			host = r.Host // without a port
+		}
+		if host != "localhost" && !account.IsLoopback(host) {
+			http.Error(w, "This server answers to localhost and 127.0.0.1 only.", http.StatusMisdirectedRequest)
+			return
+		}
+		next.ServeHTTP(w, r)
+	})
 }
 
 // listen serves until the context ends, then lets what is under way finish.

@@ -26,10 +26,10 @@ func (w *world) profile(id string) *athlete.Athlete {
 	return a
 }
 
-// standing is the prescription in force.
-func (w *world) standing(id string) *athlete.Prescription {
+// standing is the prescription in force of her for whom a change is proposed.
+func (w *world) standing() *athlete.Prescription {
 	w.t.Helper()
-	p, err := w.app.Prescription(w.t.Context(), id, w.today)
+	p, err := w.app.Prescription(w.t.Context(), changing, w.today)
 	if err != nil {
 		w.t.Fatal(err)
 	}
@@ -86,13 +86,13 @@ func TestAcceptReview(t *testing.T) {
 	w := filled(t)
 	b := w.owner()
 	base := "/athletes/" + changing
-	before := w.standing(changing)
+	before := w.standing()
 	page := b.get(base+"/review").wants(t, http.StatusOK, "Accept as proposed", "As proposed")
 	got := b.post(base+"/review", "print", page.hidden(t, "print"), "do", "accept").wants(t, http.StatusOK, "Accepted", "Hello Aroha")
 	if !strings.HasPrefix(got.path, base+"/message") {
 		t.Errorf("accepting leads to %s", got.path)
 	}
-	after := w.standing(changing)
+	after := w.standing()
 	if after.Version != before.Version+1 || after.Origin != athlete.FromProposal || after.Author != "Wren Owner" {
 		t.Errorf("version %d by %q from %q follows version %d", after.Version, after.Author, after.Origin, before.Version)
 	}
@@ -117,11 +117,11 @@ func TestEditReview(t *testing.T) {
 	b.post(base+"/review", "print", print, "do", "edit", "reason", "holiday").wants(t, http.StatusUnprocessableEntity, "what you typed is what is proposed", "holiday")
 	// The floor of energy availability is 30 kcal/kg FFM for women (Loucks & Thuma 2003).
 	b.post(base+"/review", "print", print, "do", "edit", "energy", "900", "reason", "quick").wants(t, http.StatusUnprocessableEntity, "under the floor of 30", `value="900"`)
-	if v := w.standing(changing); v.Origin == athlete.FromEdit {
+	if v := w.standing(); v.Origin == athlete.FromEdit {
 		t.Fatal("a refused edit was kept")
 	}
 	b.post(base+"/review", "print", print, "do", "edit", "energy", "1,800", "reason", "a birthday").wants(t, http.StatusOK, "Your version is in force")
-	p := w.standing(changing)
+	p := w.standing()
 	if p.Origin != athlete.FromEdit || p.Reasons[0] != "a birthday" || p.MeanEnergyKcal() < 1750 || p.MeanEnergyKcal() > 1850 {
 		t.Errorf("the edit became %+v", p)
 	}
@@ -131,11 +131,11 @@ func TestDeclineReview(t *testing.T) {
 	w := filled(t)
 	b := w.owner()
 	base := "/athletes/" + changing
-	before := w.standing(changing).Version
+	before := w.standing().Version
 	print := b.get(base+"/review").hidden(t, "print")
 	b.post(base+"/review", "print", print, "do", "decline").wants(t, http.StatusUnprocessableEntity, "needs a reason")
 	b.post(base+"/review", "print", print, "do", "decline", "reason", "ill this week").wants(t, http.StatusOK, "Declined", "ill this week")
-	if got := w.standing(changing).Version; got != before {
+	if got := w.standing().Version; got != before {
 		t.Errorf("declining made version %d", got)
 	}
 }
@@ -154,9 +154,9 @@ func TestStaleReview(t *testing.T) {
 	if _, err := w.app.Record(t.Context(), changing, app.Batch{Days: days}, app.Source{Name: "test"}); err != nil {
 		t.Fatal(err)
 	}
-	before := w.standing(changing).Version
+	before := w.standing().Version
 	b.post(base+"/review", "print", print, "do", "accept").wants(t, http.StatusConflict, "changed since you looked")
-	if got := w.standing(changing).Version; got != before {
+	if got := w.standing().Version; got != before {
 		t.Error("it was decided all the same")
 	}
 }

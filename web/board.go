@@ -2,6 +2,7 @@ package web
 
 import (
 	"context"
+	"fmt"
 	"html/template"
 	"slices"
 	"time"
@@ -141,20 +142,38 @@ func (d *desk) makeRow(b *board, p *athlete.Athlete, asOf civil.Date) {
 	d.mu.Lock()
 	one := &boardRow{version: d.versionOf(p.ID), at: d.now()}
 	d.mu.Unlock()
-	row, dossier, err := d.app.RosterRow(d.ctx, p.ID, asOf)
+	row, spark, err := d.reckon(p.ID, asOf)
 	switch {
 	case err == nil:
-		one.row, one.spark = row, template.HTML(report.Spark(dossier)) //nolint:gosec // chart escapes all its text
+		one.row, one.spark = row, spark
 	case d.ctx.Err() != nil:
 		return
 	case fault.KindOf(err) == "":
+		d.log.Error("a row of the roster failed", "athlete", p.ID, "error", err)
 		one.row = app.Unread(p, fault.New("", "This athlete’s data could not be read; the log of the server says why."))
 	default:
 		one.row = app.Unread(p, err)
 	}
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	b.rows[p.ID] = one
+	if one.version == d.versionOf(p.ID) { // else it was changed or erased meanwhile
+		b.rows[p.ID] = one
+	}
+}
+
+// reckon makes a row. One athlete whose data the engine chokes on must not take
+// the server down.
+func (d *desk) reckon(id string, asOf civil.Date) (row app.RosterRow, spark template.HTML, err error) {
+	defer func() {
+		if v := recover(); v != nil {
+			err = fmt.Errorf("panic: %v", v)
+		}
+	}()
+	row, dossier, err := d.app.RosterRow(d.ctx, id, asOf)
+	if err != nil {
+		return row, "", err
+	}
+	return row, template.HTML(report.Spark(dossier)), nil //nolint:gosec // chart escapes all its text
 }
 
 // inOrder sorts rows by need, those that were never read last.

@@ -231,5 +231,6 @@ func browserPages(changing, other string) []browserPage {
 		{"add", "/athletes/new", ""},
 		{"help", "/help", ""},
 		{"missing", "/nowhere", ""},
+		{"refused", base + "/season?target=6", ""},
 	}
 }

@@ -2,6 +2,7 @@ package web
 
 import (
 	"context"
+	"log/slog"
 	"slices"
 	"sync"
 	"time"
@@ -20,6 +21,7 @@ type desk struct {
 
 	ctx context.Context
 	now func() time.Time
+	log *slog.Logger
 
 	mu      sync.Mutex
 	outside func(context.Context) (int64, error)
@@ -29,9 +31,9 @@ type desk struct {
 	working sync.WaitGroup
 }
 
-func newDesk(ctx context.Context, d Desk, now func() time.Time) *desk {
+func newDesk(ctx context.Context, d Desk, now func() time.Time, log *slog.Logger) *desk {
 	out := &desk{
-		Today: d.Today, ctx: ctx, now: now, outside: d.Version,
+		Today: d.Today, ctx: ctx, now: now, log: log, outside: d.Version,
 		changed: map[string]uint64{}, boards: map[civil.Date]*board{},
 	}
 	copied := *d.App
@@ -83,13 +85,18 @@ func (w watched) Write(ctx context.Context, fn func(app.Tx) error) error {
 	for _, id := range noted.ids {
 		w.desk.changed[id]++
 	}
+	for _, id := range noted.removed { // nothing of who was erased stays in memory
+		for _, b := range w.desk.boards {
+			delete(b.rows, id)
+		}
+	}
 	return err
 }
 
 // noting notes the athletes that it changes something of.
 type noting struct {
 	app.Tx
-	ids []string
+	ids, removed []string
 }
 
 func (n *noting) note(id string) {
@@ -105,6 +112,7 @@ func (n *noting) PutAthlete(a *athlete.Athlete) error {
 
 func (n *noting) RemoveAthlete(id string) error {
 	n.note(id)
+	n.removed = append(n.removed, id)
 	return n.Tx.RemoveAthlete(id)
 }
 

@@ -77,5 +77,6 @@ func erase(r *request) error {
 	if err := r.desk.app.RemoveAthlete(r.ctx(), a.ID); err != nil {
 		return err
 	}
+	r.s.waiting.forget(a.ID)
 	return r.done("/", "erased")
 }

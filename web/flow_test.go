@@ -129,7 +129,7 @@ func TestAcceptInABrowser(t *testing.T) {
 		open(t, ctx, w.URL+"/athletes/"+changing+"/review")
 		says(t, ctx, "Accept as proposed")
 		press(t, ctx, "Accept as proposed", "Hello Aroha")
-		if p := w.standing(changing); p.Origin != athlete.FromProposal {
+		if p := w.standing(); p.Origin != athlete.FromProposal {
 			t.Errorf("the prescription in force is from %q", p.Origin)
 		}
 	}
@@ -217,7 +217,7 @@ func TestReviewByKeyboard(t *testing.T) {
 	tabTo(t, ctx, "Use my numbers")
 	keys(t, ctx, kb.Enter)
 	says(t, ctx, "Your version is in force")
-	p := w.standing(changing)
+	p := w.standing()
 	if p.Origin != athlete.FromEdit || p.Reasons[0] != "a long week at work" {
 		t.Errorf("the prescription in force is %+v", p)
 	}

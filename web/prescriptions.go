@@ -16,9 +16,14 @@ type prescriptionsPage struct{ Versions []versionOf }
 type versionOf struct {
 	athlete.Prescription
 	When   string
+	How    string // it came about
 	Energy string
 	Levers []effectRow // what each lever was and became, where it moved
 	Same   bool
+}
+
+var origins = map[athlete.PrescriptionFrom]string{
+	"": "prescribed", athlete.FromCoach: "prescribed", athlete.FromProposal: "a proposal accepted", athlete.FromEdit: "a proposal edited",
 }
 
 func showPrescriptions(r *request) error {
@@ -30,7 +35,7 @@ func showPrescriptions(r *request) error {
 	var body prescriptionsPage
 	for i := range d.Prescriptions {
 		p := &d.Prescriptions[i]
-		v := versionOf{Prescription: *p, When: n.Date(p.From), Energy: chart.Number(p.MeanEnergyKcal(), 0)}
+		v := versionOf{Prescription: *p, When: n.Date(p.From), How: origins[p.Origin], Energy: chart.Number(p.MeanEnergyKcal(), 0)}
 		var before *athlete.Prescription
 		if i > 0 {
 			before = &d.Prescriptions[i-1]

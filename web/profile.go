@@ -52,8 +52,7 @@ type showLine struct {
 
 type eventLine struct {
 	athlete.Event
-	When  string
-	Index int
+	When string
 }
 
 type limitLine struct{ Name, Words, Value, Usual string }
@@ -175,14 +174,18 @@ func valuesOf(a *athlete.Athlete) url.Values {
 func factsOf(a *athlete.Athlete, n chart.Notation) []fact {
 	var days, kinds []string
 	for _, d := range a.TrainingDays {
-		days = append(days, d.String())
+		days = append(days, sentenceCase(d.String()))
 	}
 	for _, k := range a.Cardio {
 		kinds = append(kinds, string(k))
 	}
 	out := []fact{
-		{"Id", a.ID}, {"Sex", string(a.Sex)}, {"Born", n.Date(a.BirthDate)}, {"Height", figure(a.HeightCm) + nbsp + "cm"},
-		{"Weight at the start", n.Weight(a.WeightKg) + " on " + n.Date(a.WeighedOn)}, {"Years of training", figure(a.TrainingYears)},
+		{"Id", a.ID},
+		{"Sex", string(a.Sex)},
+		{"Born", n.Date(a.BirthDate)},
+		{"Height", figure(a.HeightCm) + nbsp + "cm"},
+		{"Weight at the start", n.Weight(a.WeightKg) + " on " + n.Date(a.WeighedOn)},
+		{"Years of training", figure(a.TrainingYears)},
 		{"Steps", fmt.Sprintf("%s a day as a habit, %s at most", chart.Number(a.StepsPerDay, 0), chart.Number(a.StepsMax(), 0))},
 		{"Lifting days", strings.Join(days, ", ")},
 		{"Cardio", fmt.Sprintf("%s; %s minutes a week as a habit, %s at most", strings.Join(kinds, ", "), chart.Number(a.CardioMinutesPerWeek, 0), chart.Number(a.CardioMinutesMax, 0))},
@@ -200,12 +203,8 @@ func (p *profilePage) dates(a *athlete.Athlete, n chart.Notation, on civil.Date)
 		p.Shows = append(p.Shows, one)
 	}
 	slices.SortStableFunc(p.Shows, func(x, y showLine) int { return int(x.Date - y.Date) })
-	for i, e := range a.Events {
-		when := n.Date(e.From)
-		if e.To != e.From {
-			when += " to " + n.Date(e.To)
-		}
-		p.Events = append(p.Events, eventLine{e, when, i})
+	for _, e := range a.Events {
+		p.Events = append(p.Events, eventLine{e, span(n, e.From, e.To)})
 	}
 }
 

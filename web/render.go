@@ -55,6 +55,7 @@ var functions = template.FuncMap{
 	"choice":   newChoice,
 	"pair":     func(a, b any) [2]any { return [2]any{a, b} },
 	"first":    firstName,
+	"capital":  func(s string) string { return strings.ToUpper(s[:1]) + s[1:] },
 	"day":      civil.FromTime,
 
 	"counted": func(n int, many string) string {
@@ -63,8 +64,7 @@ var functions = template.FuncMap{
 		}
 		return chart.Number(float64(n), 0) + " " + many
 	},
-	"short":   func(d civil.Date) string { return d.Format("Mon 2 Jan") },
-	"capital": sentenceStart,
+	"short": func(d civil.Date) string { return d.Format("Mon 2 Jan") },
 	"one": func(values []string) string {
 		if len(values) == 0 {
 			return ""

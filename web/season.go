@@ -231,7 +231,7 @@ func (r *request) compare(now *app.Dossier, s supposition, typed url.Values) (*w
 		}
 		return n.Date(d.Show.Date)
 	})
-	row("Verdict", func(d *app.Dossier) string { return verdict(d) })
+	row("Verdict", verdict)
 	planned := func(cell func(*app.Dossier) string) func(*app.Dossier) string {
 		return func(d *app.Dossier) string {
 			if d.Season == nil || d.Show == nil {

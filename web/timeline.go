@@ -56,7 +56,7 @@ func timelineOf(d *app.Dossier, id string, until civil.Date) timeline {
 		return across * float64(min(max(on, t.From), end).DaysSince(t.From)) / float64(end.DaysSince(t.From))
 	}
 	for _, p := range phases {
-		one := strip{X: x(p.From), Width: x(p.To.AddDays(1)) - x(p.From), Class: "phase", Title: string(p.Kind) + ", " + n.Date(p.From) + " to " + n.Date(p.To)}
+		one := strip{X: x(p.From), Width: x(p.To.AddDays(1)) - x(p.From), Class: "phase", Title: string(p.Kind) + ", " + span(n, p.From, p.To)}
 		switch p.Kind {
 		case athlete.Prep, athlete.PrePrep:
 			one.Class = "phase-prep"
@@ -67,7 +67,7 @@ func timelineOf(d *app.Dossier, id string, until civil.Date) timeline {
 	}
 	for _, e := range d.Athlete.Events {
 		if e.To >= t.From && e.From < end {
-			t.Events = append(t.Events, strip{X: x(e.From), Width: max(4, x(e.To.AddDays(1))-x(e.From)), Title: e.Kind + ", " + n.Date(e.From) + " to " + n.Date(e.To)})
+			t.Events = append(t.Events, strip{X: x(e.From), Width: max(4, x(e.To.AddDays(1))-x(e.From)), Title: e.Kind + ", " + span(n, e.From, e.To)})
 		}
 	}
 	for _, s := range d.Athlete.Shows {
@@ -77,6 +77,14 @@ func timelineOf(d *app.Dossier, id string, until civil.Date) timeline {
 	}
 	t.Months = months(t.From, end, x)
 	return t
+}
+
+// span writes a stretch of days, both included.
+func span(n chart.Notation, from, to civil.Date) string {
+	if from == to {
+		return n.Date(from)
+	}
+	return n.Date(from) + " to " + n.Date(to)
 }
 
 // months are the firsts of months.

@@ -70,3 +70,14 @@ func (u *uploads) drop(key string) {
 	defer u.mu.Unlock()
 	delete(u.by, key)
 }
+
+// forget drops what waits for an athlete who is erased.
+func (u *uploads) forget(athleteID string) {
+	u.mu.Lock()
+	defer u.mu.Unlock()
+	for key, one := range u.by {
+		if one.athleteID == athleteID {
+			delete(u.by, key)
+		}
+	}
+}

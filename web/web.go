@@ -70,7 +70,7 @@ func New(o Options) *Server {
 	}
 	o.Log = cmp.Or(o.Log, slog.Default())
 	ctx, stop := context.WithCancel(context.Background())
-	s := &Server{o: o, real: newDesk(ctx, o.Desk, o.Now), stop: stop}
+	s := &Server{o: o, real: newDesk(ctx, o.Desk, o.Now, o.Log), stop: stop}
 	s.waiting.now, s.darkroom = o.Now, make(chan struct{}, 1)
 	mux := http.NewServeMux()
 	for _, r := range s.routes() {
@@ -105,7 +105,7 @@ func (s *Server) invented(ctx context.Context) (*desk, error) {
 		if err != nil {
 			return nil, err
 		}
-		s.demo.desk = newDesk(s.real.ctx, d, s.o.Now)
+		s.demo.desk = newDesk(s.real.ctx, d, s.o.Now, s.o.Log)
 		s.demo.desk.invented = true
 	}
 	return s.demo.desk, nil
