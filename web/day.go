@@ -225,7 +225,7 @@ func saveDay(r *request) error {
 			if !f.shown(a) || !typed.Has("base_"+f.name) {
 				continue
 			}
-			gone, err := f.amend(&put, typedText(f, typed), strings.ReplaceAll(typed.Get("base_"+f.name), "\r\n", "\n"), &now, a.Units)
+			gone, err := f.amend(&put, typedText(f, typed), typed.Get("base_"+f.name), &now, a.Units)
 			if c, ok := errors.AsType[*clash](err); ok {
 				err = fault.New(fault.Conflict, "%s: “%s” was entered since you opened the page, and you typed “%s”.", f.label, c.present, typedText(f, typed)).
 					WithHint("Send it again to keep yours.")

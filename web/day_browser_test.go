@@ -165,6 +165,38 @@ func TestOwnDayOnAPhone(t *testing.T) {
 	}
 }
 
+// A phone that is a day ahead of the desk goes to its own date; without a connection
+// it makes a page of today from yesterday's copy, and what is typed is today's.
+func TestOwnDayAfterMidnight(t *testing.T) {
+	ctx := tab(t)
+	w, _, own := maras(t)
+	phone := w.line()
+	here := civil.FromTime(time.Now())
+	w.today = here.AddDays(-1)
+	if _, err := w.app.Record(t.Context(), "mara", app.Batch{Days: []athlete.Day{{Date: w.today, Steps: new(8800.0), DayType: athlete.RestDay}}}, app.Source{Name: "test"}); err != nil {
+		t.Fatal(err)
+	}
+	looks(t, ctx, 360, "light")
+	signedIn(t, ctx, own)
+	open(t, ctx, w.URL+"/day")
+	until(t, ctx, "its own date", "location.pathname === '/day/"+here.String()+"' && document.querySelector('.own-day[data-ready]')")
+	until(t, ctx, "the worker has the home page", "(await (await caches.open('glidepath-days-1')).match('/day'))")
+	phone.cut(t, ctx, true)
+	open(t, ctx, w.URL+"/day")
+	until(t, ctx, "the page", "document.querySelector('.own-day[data-ready]')")
+	got := js[string](t, ctx, "(() => { const i = document.querySelector('[data-field=steps] input'); return i.value + '/' + i.placeholder + '/' + document.querySelector('.asked h2').textContent; })()")
+	if want := "/8800/What was asked on " + w.today.String(); got != want {
+		t.Errorf("the page of today has %q, not %q", got, want)
+	}
+	typesInto(t, ctx, "steps", "9300")
+	until(t, ctx, "the steps wait", under("steps")+" === 'Unsent'")
+	phone.cut(t, ctx, false)
+	until(t, ctx, "the steps are kept", under("steps")+" === 'Kept'")
+	if today, before := w.marasDay(here), w.marasDay(w.today); *today.Steps != 9300 || *before.Steps != 8800 {
+		t.Errorf("the steps are %v today and %v the day before", *today.Steps, *before.Steps)
+	}
+}
+
 // fits checks a page as it is laid out, and for a screen reader.
 func fits(t *testing.T, ctx context.Context, what string) {
 	t.Helper()

@@ -269,14 +269,21 @@ func (f *dayField) amend(put *athlete.Day, text, base string, now *athlete.Day, 
 		typed = f.get(&one, u)
 	}
 	switch {
-	case typed == present:
+	case sameText(typed, present):
 		return false, nil
-	case base != present:
+	case !sameText(base, present):
 		return false, &clash{f.name, present}
 	case typed == "":
 		return true, nil
 	}
 	return false, f.set(put, text, now, u)
+}
+
+// sameText compares texts as a form may bring them back: without the space around
+// them, and with line ends of its own.
+func sameText(a, b string) bool {
+	plain := func(s string) string { return strings.TrimSpace(strings.ReplaceAll(s, "\r\n", "\n")) }
+	return plain(a) == plain(b)
 }
 
 // wrong names the field in a fault.

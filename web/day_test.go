@@ -240,7 +240,7 @@ func TestCheckIn(t *testing.T) {
 	own.get("/check-in").wants(t, http.StatusOK, "In your own words", "a missed cycle")
 	own.post("/check-in").wants(t, http.StatusUnprocessableEntity, "is empty")
 	pairs := []string{"words", "tired, but well", "sign", "dizziness", "girth_waist", "71.5", "by", "Mara"}
-	own.post("/check-in", pairs...).wants(t, http.StatusOK, "Sent to your coach.")
+	own.post("/check-in", pairs...).wants(t, http.StatusOK, "Sent to your coach.", "You told of dizziness")
 	own.post("/check-in", pairs...).wants(t, http.StatusOK, "Sent to your coach.")
 	all, err := w.app.CheckIns(t.Context(), "mara", w.today)
 	if err != nil || len(all) != 1 || all[0].Words != "tired, but well" || all[0].Who == "" {

@@ -49,7 +49,9 @@ async function day(page) {
   await onlyOf(owner);
   const date = await onTheRightDay(page, form);
   if (!date) return;
-  form.querySelector('.plain-send').hidden = true;
+  const before = (await entries()).filter((e) => e.owner === owner); // fails where nothing can be kept: then the plain form stays
+  const plain = form.querySelector('.plain-send');
+  plain.hidden = true;
   const boxes = new Map([...form.querySelectorAll('.own-field')].map((box) => [box.dataset.field, field(box)]));
   const turns = {};
   let sending = null, again = false, wait = 0, timer;
@@ -157,23 +159,34 @@ async function day(page) {
   }
 
   // What waits from before is what the reader typed last: it stands in its field.
-  for (const e of await mine()) {
+  for (const e of before) {
     const box = boxes.get(e.field);
     if (!box || e.date !== date) continue;
     box.set(e.value);
     show(e);
   }
-  for (const [name, box] of boxes) box.listen(() => typed(name).catch(() => box.say('This browser keeps nothing for later; send it with the button below.', true)));
-  form.addEventListener('submit', (event) => { event.preventDefault(); document.activeElement.blur(); flush().catch(() => {}); });
+  for (const [name, box] of boxes) box.listen(() => typed(name).catch(() => {
+    plain.hidden = false;
+    box.say('This browser keeps nothing for later. Use the button below.', true);
+  }));
+  form.addEventListener('submit', (event) => {
+    if (!plain.hidden) return;
+    event.preventDefault(); document.activeElement.blur();
+    flush().catch(() => {});
+  });
   form.addEventListener('keydown', (event) => {
     if (event.key !== 'Enter' || event.target.matches('textarea, button, summary')) return;
     event.preventDefault();
-    const all = [...form.querySelectorAll('input:not([type=hidden]), select, textarea')].filter((x) => x.checkVisibility());
+    const all = [...form.querySelectorAll('input:not([type=hidden]), select, textarea')].filter((x) => x.offsetParent);
     const next = all[all.indexOf(event.target) + 1];
     if (next) next.focus(); else event.target.blur();
   });
   addEventListener('online', () => { wait = 0; flush().catch(() => {}); });
-  document.addEventListener('visibilitychange', () => { if (!document.hidden) flush().catch(() => {}); });
+  document.addEventListener('visibilitychange', () => {
+    const at = document.activeElement?.closest?.('.own-field');
+    if (document.hidden && at) boxes.get(at.dataset.field)?.done();
+    if (!document.hidden) flush().catch(() => {});
+  });
   page.dataset.ready = 'yes';
   await flush();
 }
@@ -221,7 +234,7 @@ function field(box) {
   const watch = (at) => {
     for (const x of at.querySelectorAll('input:not([type=hidden]), select, textarea')) x.addEventListener('change', () => listener());
     let pause;
-    for (const x of at.querySelectorAll('input:not([type=hidden]), textarea')) x.addEventListener('input', () => { clearTimeout(pause); pause = setTimeout(() => listener(), 1200); });
+    for (const x of at.querySelectorAll('input:not([type=hidden]), textarea')) x.addEventListener('input', () => { clearTimeout(pause); pause = setTimeout(() => listener(), 2500); });
   };
   const self = {
     base: () => box.dataset.base,
@@ -259,6 +272,7 @@ function field(box) {
       says.replaceChildren(words, both);
       says.classList.remove('wrong');
     },
+    done: () => listener(),
     listen: (f) => {
       listener = () => {
         if (cardio && rows().length < 4 && rows().every((r) => r.querySelector('input').value.trim() !== '')) addRow();
