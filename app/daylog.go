@@ -52,6 +52,14 @@ func oneDay(tx Tx, id string, on civil.Date) (athlete.Day, error) {
 	return days[0], nil
 }
 
+// ChooseUnits sets the units that an athlete reads and writes in.
+func (a *App) ChooseUnits(ctx context.Context, id string, u athlete.Units) error {
+	return a.edit(ctx, id, func(p *athlete.Athlete) error {
+		p.Units = u
+		return nil
+	})
+}
+
 // Standing is the prescription that stands on a date, nil where none does.
 func (a *App) Standing(ctx context.Context, id string, on civil.Date) (*athlete.Prescription, error) {
 	var f facts

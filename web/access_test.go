@@ -71,6 +71,7 @@ var mayTake = map[string]string{
 	"GET /day/{date}":           justAthlete,
 	"POST /day/{date}":          justAthlete,
 	"POST /day/{date}/{field}":  justAthlete,
+	"POST /units":               justAthlete,
 	"GET /check-in":             justAthlete,
 	"POST /check-in":            justAthlete,
 	"GET /progress":             justAthlete,

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -34,6 +35,7 @@ type dayPage struct {
 	Fields, More        []shownField
 	Call                calls
 	Owner               string // whose page it is, for the browser's own store
+	Units               athlete.Units
 }
 
 // shownField is a field with its texts.
@@ -112,7 +114,7 @@ func (r *request) day(on civil.Date, typed url.Values, failed error) error {
 	}
 	body := dayPage{
 		Date: on, Before: on.AddDays(-1), First: r.desk.Today().AddDays(-recentDays), Today: r.desk.Today(), IsToday: on == r.desk.Today(), Heading: longDate(on, a.Units),
-		Call: callsFor(a.Sex), Owner: r.owner(), Nothing: standing == nil,
+		Call: callsFor(a.Sex), Owner: r.owner(), Units: cmp.Or(a.Units, athlete.Metric), Nothing: standing == nil,
 	}
 	if on <= r.desk.Today() {
 		body.After = on.AddDays(1)
@@ -280,6 +282,10 @@ func saveField(r *request) error {
 	if err != nil {
 		return err
 	}
+	// What waited on a phone was typed in the units of then.
+	if u := athlete.Units(typed.Get("units")); u == athlete.Metric || u == athlete.Imperial {
+		a.Units = u
+	}
 	day, err := r.desk.app.Amend(r.ctx(), a.ID, on, r.fromPage(), func(now athlete.Day) (put athlete.Day, drop []string, err error) {
 		gone, err := f.amend(&put, typed.Get("value"), typed.Get("base"), &now, a.Units)
 		if gone {
@@ -294,6 +300,18 @@ func saveField(r *request) error {
 		return r.refuse(err)
 	}
 	return r.json(http.StatusOK, kept{Value: f.get(&day, a.Units)})
+}
+
+// chooseUnits sets the units that the athlete reads and writes in.
+func chooseUnits(r *request) error {
+	typed, err := r.form()
+	if err != nil {
+		return err
+	}
+	if err := r.desk.app.ChooseUnits(r.ctx(), r.id(), athlete.Units(typed.Get("units"))); err != nil {
+		return err
+	}
+	return r.done("/day", "units")
 }
 
 // refuse answers a script with a sentence.

@@ -164,6 +164,11 @@ func TestPounds(t *testing.T) {
 		t.Errorf("142.6 lb is kept as %v kg", kg)
 	}
 	own.get("/day").wants(t, http.StatusOK, `value="142.6"`, "lb")
+	// The athlete chooses; what waited on the phone is still in the units it was typed in.
+	own.post("/units", "units", "metric").wants(t, http.StatusOK, "kg", `value="64.68"`)
+	own.post("/day/"+w.today.String()+"/weight_kg", "value", "143", "base", "142.6", "units", "imperial", "owner", ownerMark(t, own)).wants(t, http.StatusOK, `"value":"143"`)
+	own.get("/day").wants(t, http.StatusOK, `value="64.86"`)
+	own.post("/units", "units", "stone").wants(t, http.StatusUnprocessableEntity, "choose metric or imperial")
 }
 
 // The whole form without script: all or nothing, with what was typed shown again.
@@ -252,6 +257,9 @@ func TestCheckIn(t *testing.T) {
 	coach.get("/athletes/mara/check-ins").wants(t, http.StatusOK, "tired, but well", "Mara reports dizziness", "waist 71.5")
 	own.post("/check-in", "words", "x", "girth_waist", "7150").wants(t, http.StatusUnprocessableEntity, "outside 10 to 250", ">x</textarea>")
 	coach.get("/athletes/orla/check-ins").wants(t, http.StatusOK, "No check-in yet")
+	if archive, err := w.app.Export(t.Context(), "mara"); err != nil || len(archive.CheckIns) != 1 {
+		t.Errorf("the export has %d check-ins (%v)", len(archive.CheckIns), err)
+	}
 	rows, err := w.app.Roster(t.Context(), w.today, nil)
 	if err != nil || rows[0].ID != "mara" || rows[0].Need != app.NeedSafety || !strings.Contains(rows[0].Reason, "dizziness") {
 		t.Errorf("the roster begins with %+v (%v)", rows[0], err)

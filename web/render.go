@@ -155,6 +155,7 @@ var doneWords = map[string]string{
 	"answered":      "Your answer is kept, and everything is reckoned with it.",
 	"signed-out":    "You are signed out.",
 	"plan":          "The season is changed, and the plan is reckoned anew.",
+	"units":         "Changed. What you logged stays the same.",
 	"logged":        "Kept.",
 	"checked-in":    "Sent to your coach.",
 	"photo":         "The photo is kept.",

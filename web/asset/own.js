@@ -45,7 +45,7 @@ if (page && 'serviceWorker' in navigator) {
 }
 
 async function day(page) {
-  const owner = page.dataset.owner, form = page.querySelector('.own-form'), away = page.querySelector('.away');
+  const owner = page.dataset.owner, units = page.dataset.units, form = page.querySelector('.own-form'), away = page.querySelector('.away');
   await onlyOf(owner);
   const date = await onTheRightDay(page, form);
   if (!date) return;
@@ -99,7 +99,7 @@ async function day(page) {
     const before = (await mine()).find((e) => e.key === key);
     if (!before && value === box.base()) return;
     const base = before && !before.clash ? before.base : before ? before.present : box.base();
-    await put({ key, owner, date, field: name, value, base, turn: turns[name] = crypto.randomUUID() });
+    await put({ key, owner, units, date, field: name, value, base, turn: turns[name] = crypto.randomUUID() });
     await flush();
   };
 
@@ -124,7 +124,7 @@ async function day(page) {
     try {
       answer = await fetch(`/day/${e.date}/${e.field}`, {
         method: 'POST', headers: { 'Glidepath-Fragment': 'yes' }, signal: AbortSignal.timeout(15000),
-        body: new URLSearchParams({ value: e.value, base: e.base, owner }),
+        body: new URLSearchParams({ value: e.value, base: e.base, owner, units: e.units }),
       });
       if (answer.status === 401) {
         away.hidden = false;
@@ -145,6 +145,7 @@ async function day(page) {
     if (answer.ok) {
       await drop(e.key, e.turn);
       if (box) {
+        if (e.units !== units) { location.reload(); return false; } // it reads otherwise here
         box.setBase(said.value);
         if (box.get() === e.value) { box.set(said.value, true); box.say('Kept'); }
       }
