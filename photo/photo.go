@@ -4,8 +4,10 @@ package photo
 
 import (
 	"bytes"
+	"fmt"
 	"image"
 	"image/color"
+	"image/draw"
 	"image/jpeg"
 	"image/png"
 	"slices"
@@ -54,8 +56,14 @@ func Keep(file []byte, longest int) (*Kept, error) {
 	return &Kept{b.Bytes(), size.X, size.Y}, nil
 }
 
-// decode takes a picture whose description of itself is broken without it.
-func decode(file []byte, longest int) (image.Image, error) {
+// decode takes a picture whose description of itself is broken without it. What
+// the decoders make of a hostile file is an error, a panic of theirs too.
+func decode(file []byte, longest int) (picture image.Image, err error) {
+	defer func() {
+		if v := recover(); v != nil {
+			err = fmt.Errorf("photo: decoding panicked: %v", v)
+		}
+	}()
 	smaller := func(w, h int) (int, int) {
 		most := max(w, h)
 		if most <= longest {
@@ -63,17 +71,38 @@ func decode(file []byte, longest int) (image.Image, error) {
 		}
 		return max(1, w*longest/most), max(1, h*longest/most)
 	}
+	if bytes.HasPrefix(file, pngSignature) {
+		return decodePNG(file, smaller)
+	}
 	options := []imaging.DecodeOption{
 		imaging.Backends(imaging.GO_IMAGE), // no other program
 		imaging.Background(color.White), imaging.ResizeCallback(smaller),
 	}
-	picture, err := imaging.Decode(bytes.NewReader(file), options...)
+	picture, err = imaging.Decode(bytes.NewReader(file), options...)
 	if err != nil {
 		options = append(options, imaging.AutoOrientation(false), imaging.ColorSpace(imaging.NO_CHANGE_OF_COLORSPACE))
 		picture, err = imaging.Decode(bytes.NewReader(file), options...)
 	}
 	return picture, err
 }
+
+// decodePNG reads the picture alone, with the standard library: a profile of its
+// own in a PNG is compressed, and may be huge when it is not; and a PNG can have
+// thousands of frames. The picture is laid on white.
+func decodePNG(file []byte, smaller func(w, h int) (int, int)) (image.Image, error) {
+	m, err := png.Decode(bytes.NewReader(file))
+	if err != nil {
+		return nil, err
+	}
+	w, h := smaller(m.Bounds().Dx(), m.Bounds().Dy())
+	m = imaging.Resize(m, w, h, imaging.Lanczos)
+	out := image.NewRGBA(image.Rect(0, 0, w, h))
+	draw.Draw(out, out.Bounds(), image.White, image.Point{}, draw.Src)
+	draw.Draw(out, out.Bounds(), m, m.Bounds().Min, draw.Over)
+	return out, nil
+}
+
+var pngSignature = []byte("\x89PNG\r\n\x1a\n")
 
 // look checks the kind of file and its size in pixels before it is decoded.
 func look(file []byte) error {
@@ -83,7 +112,7 @@ func look(file []byte) error {
 	switch {
 	case bytes.HasPrefix(file, []byte("\xff\xd8\xff")):
 		c, err = jpeg.DecodeConfig(bytes.NewReader(file))
-	case bytes.HasPrefix(file, []byte("\x89PNG\r\n\x1a\n")):
+	case bytes.HasPrefix(file, pngSignature):
 		c, err = png.DecodeConfig(bytes.NewReader(file))
 		most = maxPixelsPNG
 	case isHEIC(file):

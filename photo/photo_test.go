@@ -2,12 +2,15 @@ package photo_test
 
 import (
 	"bytes"
+	"compress/zlib"
 	"encoding/binary"
 	"hash/crc32"
 	"image"
 	"image/color"
 	"image/jpeg"
 	"image/png"
+	"runtime"
+	"slices"
 	"strings"
 	"testing"
 
@@ -141,6 +144,33 @@ func bomb(w, h uint32) []byte {
 	head := binary.BigEndian.AppendUint32(binary.BigEndian.AppendUint32(nil, w), h)
 	head = append(head, 8, 6, 0, 0, 0)
 	return append(append([]byte("\x89PNG\r\n\x1a\n"), chunk("IHDR", head)...), chunk("IDAT", nil)...)
+}
+
+// A PNG may have a colour profile that is small as long as it is compressed; it is
+// never unpacked.
+func TestCompressedProfile(t *testing.T) {
+	const huge = 256 << 20
+	var profile bytes.Buffer
+	profile.WriteString("profile\x00\x00")
+	z := zlib.NewWriter(&profile)
+	zeros := make([]byte, 1<<20)
+	for range huge / len(zeros) {
+		_, _ = z.Write(zeros) // a buffer takes everything
+	}
+	_ = z.Close()
+	var b bytes.Buffer
+	if err := png.Encode(&b, image.NewNRGBA(image.Rect(0, 0, 40, 30))); err != nil {
+		t.Fatal(err)
+	}
+	file := slices.Concat(b.Bytes()[:33], chunk("iCCP", profile.Bytes()), b.Bytes()[33:])
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
+	if _, err := photo.Keep(file, 1600); err != nil {
+		t.Fatal(err)
+	}
+	if runtime.ReadMemStats(&after); after.TotalAlloc-before.TotalAlloc > huge/8 {
+		t.Errorf("a picture of 40 by 30 took %d MB", (after.TotalAlloc-before.TotalAlloc)>>20)
+	}
 }
 
 func TestRefused(t *testing.T) {

@@ -24,7 +24,7 @@ var statusOf = map[fault.Kind]int{
 
 func noPage() error {
 	return fault.New(fault.NotFound, "There is no page at this address.").
-		WithHint("It may have been mistyped, or what it showed is gone. Begin again at the roster.")
+		WithHint("It may have been mistyped, or what it showed is gone. Begin again at the first page.")
 }
 
 func notForRole() error {

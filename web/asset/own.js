@@ -52,6 +52,7 @@ async function day(page) {
   const before = (await entries()).filter((e) => e.owner === owner); // fails where nothing can be kept: then the plain form stays
   const plain = form.querySelector('.plain-send');
   plain.hidden = true;
+  page.querySelector('.live-hint').hidden = false;
   const boxes = new Map([...form.querySelectorAll('.own-field')].map((box) => [box.dataset.field, field(box)]));
   const turns = {};
   let sending = null, again = false, wait = 0, timer;
