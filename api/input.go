@@ -34,7 +34,7 @@ const aheadDays = 3 * 366
 
 var earliest = civil.Of(1990, 1, 1)
 
-func (s *server) today() civil.Date { return civil.FromTime(s.app.Now()) }
+func (s *server) today() civil.Date { return s.o.Today() }
 
 // date reads a date that can be meant; an empty one is otherwise.
 func (s *server) date(field, text string, otherwise civil.Date) (civil.Date, error) {
