@@ -3,6 +3,7 @@ package api_test
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
 	"net/http"
 	"strings"
@@ -186,6 +187,28 @@ func TestTheRecord(t *testing.T) {
 	if strings.Join(lines, "\n") != strings.Join(want, "\n") {
 		t.Errorf("the record is\n%s", strings.Join(lines, "\n"))
 	}
+	// The pages of the record, lines of one moment too, make up the whole. Looking
+	// leaves lines of its own, which come later.
+	path, paged := "/audit?from=2026-03-02&to=2026-03-02&limit=2", 0
+	d.now = d.now.Add(time.Minute)
+	for path != "" && paged < 100 {
+		w := d.send(request{method: "GET", path: path, token: d.tokens[access.Owner]})
+		var page []account.Entry
+		if err := json.Unmarshal(w.Body.Bytes(), &page); err != nil {
+			t.Fatal(err)
+		}
+		for _, e := range page {
+			if paged < len(all) && e != all[paged] {
+				t.Fatalf("line %d of the pages is %+v, not %+v", paged, e, all[paged])
+			}
+			paged++
+		}
+		path = strings.TrimPrefix(strings.TrimSuffix(w.Header().Get("Link"), `>; rel="next"`), "</api/v1")
+	}
+	if paged <= len(all) {
+		t.Errorf("the pages hold %d lines of %d and more", paged, len(all))
+	}
+	ask[api.Problem](d, 422, request{method: "GET", path: "/audit?after=x~y"})
 	if mine := ask[[]account.Entry](d, 200, request{method: "GET", path: "/audit?limit=2&athlete=" + own}); len(mine) != 2 {
 		t.Errorf("a page of 2 has %d", len(mine))
 	}
