@@ -404,6 +404,27 @@ func TestAsOf(t *testing.T) {
 	}
 }
 
+// A weight that does not fit is asked about, and the answer is kept with a name.
+func TestAnswerWeight(t *testing.T) {
+	w := filled(t)
+	b := w.owner()
+	base := "/athletes/saoirse-whitlock-tan"
+	page := b.get(base+"/review").wants(t, http.StatusOK, "A weight to ask about", "It was 63.0 kg")
+	date, instead := page.hidden(t, "date"), page.hidden(t, "instead")
+	b.post(base+"/weights", "date", date, "answer", "instead", "instead", "heavy").wants(t, http.StatusUnprocessableEntity, "not a weight")
+	after := b.post(base+"/weights", "date", date, "answer", "instead", "instead", instead).wants(t, http.StatusOK, "Your answer is kept")
+	if strings.Contains(after.body, "A weight to ask about") {
+		t.Error("it is asked again")
+	}
+	on := civil.MustParse(date)
+	for _, d := range w.days("saoirse-whitlock-tan") {
+		if d.Date == on && (*d.WeightKg != 63 || d.WeightStands == nil || d.WeightStands.Who != "Wren Owner") {
+			t.Errorf("kept %v, %+v", *d.WeightKg, d.WeightStands)
+		}
+	}
+	b.post(base+"/weights", "date", "2020-01-01", "answer", "use").wants(t, http.StatusNotFound, "No weight is logged")
+}
+
 // What the athlete wrote stands on the page, and with its day.
 func TestNotes(t *testing.T) {
 	w := filled(t)
