@@ -117,6 +117,7 @@ type Query struct {
 	AthleteID string
 	AccountID string
 	Limit     int // the latest so many
+	First     int // the earliest so many, where Limit is 0
 }
 
 // Answer is what a request was answered with, kept so that the same request sent

@@ -464,6 +464,20 @@ func TestManaging(t *testing.T) {
 	if err != nil || !v.May(access.Decide, "ben") {
 		t.Errorf("the coach's new athlete is not theirs: %v", err)
 	}
+	// A session that outlived the disabling, as by a write past this program, is no
+	// use either.
+	session := f.signIn("wren")
+	err = f.Store.Write(ctx, func(tx account.Tx) error {
+		a, err := tx.Account(coach.ID)
+		if err != nil {
+			return err
+		}
+		a.Disabled = true
+		return tx.PutAccount(a)
+	})
+	wants(t, "disabling past the desk", err, "")
+	_, err = f.BySession(ctx, session, there)
+	wants(t, "a session of a disabled account", err, fault.SignIn)
 	wants(t, "disabling the coach", f.Disable(ctx, f.me, coach.ID, true), "")
 	wants(t, "enabling the coach", f.Disable(ctx, f.me, coach.ID, false), "")
 	f.signIn("wren")

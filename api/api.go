@@ -23,6 +23,8 @@ type Options struct {
 	Address func(*http.Request) string
 	Log     *slog.Logger // of what failed inside; nil is slog.Default
 	Workers int          // cores for a forecast; 0 is one. Answers do not depend on it
+	// Today is the date where a request gives none; nil is that of app.Now.
+	Today func() civil.Date
 }
 
 // Sizes that a request may have, bytes.
@@ -42,7 +44,7 @@ type server struct {
 	cross  *http.CrossOriginProtection
 }
 
-// Handler serves everything under /api/. Dates default to that of app.Now.
+// Handler serves everything under /api/.
 func Handler(a *app.App, desk *account.Desk, o Options) http.Handler {
 	s := &server{app: a, desk: desk, o: o, routes: map[string]*route{}, cross: http.NewCrossOriginProtection()}
 	if s.o.Log == nil {
@@ -50,6 +52,9 @@ func Handler(a *app.App, desk *account.Desk, o Options) http.Handler {
 	}
 	if s.o.Address == nil {
 		s.o.Address = func(r *http.Request) string { return r.RemoteAddr }
+	}
+	if s.o.Today == nil {
+		s.o.Today = func() civil.Date { return civil.FromTime(a.Now()) }
 	}
 	mux := &gate{ServeMux: http.NewServeMux(), s: s}
 	s.huma = humago.New(mux, s.config())

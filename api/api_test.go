@@ -4,10 +4,13 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"fmt"
 	"io"
 	"log/slog"
 	"net/http"
 	"net/http/httptest"
+	"os"
+	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
@@ -51,16 +54,45 @@ var cheap = &argon2id.Params{Memory: 64, Iterations: 1, Parallelism: 1, SaltLeng
 
 func newDesk(t testing.TB) *desk {
 	t.Helper()
-	s, err := store.OpenMemory(context.Background())
-	if err != nil {
+	like := template()
+	path := filepath.Join(t.TempDir(), "data.db")
+	if err := os.WriteFile(path, like.file, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	t.Cleanup(func() { _ = s.Close() })
-	d := &desk{TB: t, now: time.Date(2026, 3, 2, 8, 0, 0, 0, time.UTC), tokens: map[access.Role]string{}}
+	d := &desk{TB: t, tokens: like.tokens}
+	d.open(path)
+	return d
+}
+
+// open puts a desk up on a data file.
+func (d *desk) open(path string) {
+	d.Helper()
+	s, err := store.Open(context.Background(), path)
+	if err != nil {
+		d.Fatal(err)
+	}
+	d.Cleanup(func() { _ = s.Close() })
+	d.now = time.Date(2026, 3, 2, 8, 0, 0, 0, time.UTC)
 	clock := func() time.Time { return d.now }
 	d.app = &app.App{Store: s, Now: clock}
 	d.desk = &account.Desk{Store: s.Accounts(), Now: clock, Cost: cheap}
 	d.handler = api.Handler(d.app, d.desk, api.Options{Log: slog.New(slog.NewTextHandler(&d.logged, nil))})
+}
+
+// template is a data file that every desk begins as, made once.
+var template = sync.OnceValue(func() (out struct {
+	file   []byte
+	tokens map[access.Role]string
+},
+) {
+	dir, err := os.MkdirTemp("", "glidepath-api")
+	if err != nil {
+		panic(err)
+	}
+	defer func() { _ = os.RemoveAll(dir) }()
+	maker := &maker{}
+	d := &desk{TB: maker, tokens: map[access.Role]string{}}
+	d.open(filepath.Join(dir, "data.db"))
 	for _, id := range []string{own, own2, another} {
 		d.restore(id)
 	}
@@ -68,7 +100,29 @@ func newDesk(t testing.TB) *desk {
 	d.account(access.Coach, account.Account{Login: "wren@example.org", Name: "Wren", Athletes: []string{own, own2}})
 	d.account(access.Assistant, account.Account{Login: "sol@example.org", Name: "Sol", Athletes: []string{own, own2}})
 	d.account(access.Athlete, account.Account{Login: "aroha@example.org", Name: "Aroha", AthleteID: own})
-	return d
+	maker.close() // folds the log into the file
+	if out.file, err = os.ReadFile(filepath.Join(dir, "data.db")); err != nil {
+		panic(err)
+	}
+	out.tokens = d.tokens
+	return out
+})
+
+// maker is a testing.TB for what is made outside any test.
+type maker struct {
+	testing.TB
+	cleanups []func()
+}
+
+func (m *maker) Helper()                  {}
+func (m *maker) Context() context.Context { return context.Background() }
+func (m *maker) Cleanup(f func())         { m.cleanups = append(m.cleanups, f) }
+func (m *maker) Fatal(args ...any)        { panic(fmt.Sprint(args...)) }
+
+func (m *maker) close() {
+	for _, f := range m.cleanups {
+		f()
+	}
 }
 
 func season(id string) *scenario.Season {
@@ -84,10 +138,24 @@ func season(id string) *scenario.Season {
 func (d *desk) restore(id string) {
 	d.Helper()
 	se := season(id)
-	err := d.app.Restore(d.Context(), &app.Archive{
-		Athlete: se.Athlete, Days: se.Days, Measurements: se.Measurements, Sets: se.Sets,
-		Sessions: se.Sessions, Prescriptions: se.Prescriptions,
-	}, app.Source{Name: "demo"})
+	a := app.Archive{Athlete: se.Athlete, Measurements: se.Measurements, Prescriptions: se.Prescriptions}
+	late := monday.AddDays(-7 * 9) // of the log, so much as keeps these tests quick
+	for _, v := range se.Days {
+		if v.Date >= late {
+			a.Days = append(a.Days, v)
+		}
+	}
+	for _, v := range se.Sets {
+		if v.Date >= late {
+			a.Sets = append(a.Sets, v)
+		}
+	}
+	for _, v := range se.Sessions {
+		if v.Date >= late {
+			a.Sessions = append(a.Sessions, v)
+		}
+	}
+	err := d.app.Restore(d.Context(), &a, app.Source{Name: "demo"})
 	if err != nil {
 		d.Fatal(err)
 	}

@@ -3,6 +3,7 @@ package api_test
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
 	"net/http"
 	"strings"
@@ -186,6 +187,28 @@ func TestTheRecord(t *testing.T) {
 	if strings.Join(lines, "\n") != strings.Join(want, "\n") {
 		t.Errorf("the record is\n%s", strings.Join(lines, "\n"))
 	}
+	// The pages of the record, lines of one moment too, make up the whole. Looking
+	// leaves lines of its own, which come later.
+	path, paged := "/audit?from=2026-03-02&to=2026-03-02&limit=2", 0
+	d.now = d.now.Add(time.Minute)
+	for path != "" && paged < 100 {
+		w := d.send(request{method: "GET", path: path, token: d.tokens[access.Owner]})
+		var page []account.Entry
+		if err := json.Unmarshal(w.Body.Bytes(), &page); err != nil {
+			t.Fatal(err)
+		}
+		for _, e := range page {
+			if paged < len(all) && e != all[paged] {
+				t.Fatalf("line %d of the pages is %+v, not %+v", paged, e, all[paged])
+			}
+			paged++
+		}
+		path = strings.TrimPrefix(strings.TrimSuffix(w.Header().Get("Link"), `>; rel="next"`), "</api/v1")
+	}
+	if paged <= len(all) {
+		t.Errorf("the pages hold %d lines of %d and more", paged, len(all))
+	}
+	ask[api.Problem](d, 422, request{method: "GET", path: "/audit?after=x~y"})
 	if mine := ask[[]account.Entry](d, 200, request{method: "GET", path: "/audit?limit=2&athlete=" + own}); len(mine) != 2 {
 		t.Errorf("a page of 2 has %d", len(mine))
 	}
@@ -239,4 +262,77 @@ func TestAWeekByTheInterface(t *testing.T) {
 	}
 	ask[api.Problem](d, 422, request{method: "POST", path: at + "/reviews/2026-03-02/decision", body: map[string]any{"decision": "accepted", "energy_kcal": 2000}})
 	ask[api.Problem](d, 422, request{method: "POST", path: at + "/reviews/2026-03-02/decision", body: map[string]any{"decision": "edited"}})
+}
+
+// Each sees their own athletes in a list, and nobody learns of another's.
+func TestListsAreOfOnesOwn(t *testing.T) {
+	d := newDesk(t)
+	for role, want := range map[access.Role][]string{
+		access.Owner: {own, another, own2}, access.Coach: {own, own2}, access.Assistant: {own, own2}, access.Athlete: {own},
+	} {
+		people := ask[[]api.Person](d, 200, request{method: "GET", path: "/athletes", token: d.tokens[role]})
+		var ids []string
+		for _, p := range people {
+			ids = append(ids, p.ID)
+		}
+		if strings.Join(ids, " ") != strings.Join(want, " ") {
+			t.Errorf("%s sees %v", role, ids)
+		}
+	}
+}
+
+// Names that go into what is kept are those of who asks, whatever is sent.
+func TestNamesAreNotTheClients(t *testing.T) {
+	d := newDesk(t)
+	at := "/athletes/" + own
+	ask[app.Merge](d, 200, request{
+		method: "POST", path: at + "/days", token: d.tokens[access.Athlete],
+		body: []athlete.Day{{Date: monday, WeightKg: new(61.0), WeightStands: &athlete.WeightStands{Use: true, Who: "the coach"}}},
+	})
+	days := ask[[]athlete.Day](d, 200, request{method: "GET", path: at + "/days?from=2026-03-02"})
+	if len(days) != 1 || days[0].WeightStands == nil || days[0].WeightStands.Who != "Aroha" {
+		t.Errorf("the day is %+v", days)
+	}
+	r := trials()["POST /athletes/{athlete}/prescriptions"]
+	p := ask[athlete.Prescription](d, 201, request{method: "POST", path: at + "/prescriptions", token: d.tokens[access.Coach], body: r.body})
+	if p.Author != "Wren" || p.Origin != athlete.FromCoach {
+		t.Errorf("the prescription is %+v", p)
+	}
+	ask[api.Problem](d, 422, request{ // an author is no field of it
+		method: "POST", path: at + "/prescriptions", token: d.tokens[access.Coach], body: p,
+	})
+	limits := ask[athlete.Limits](d, 200, request{
+		method: "PUT", path: at + "/limits/fat_g_per_kg", token: d.tokens[access.Coach], body: api.LimitChanged{Value: 0.7, Why: "asked for"},
+	})
+	if n := len(limits.Changes); n != 1 || limits.Changes[0].Who != "Wren" || limits.Changes[0].Why != "asked for" {
+		t.Errorf("the limits are %+v", limits)
+	}
+}
+
+// A profile that is sent back as it came is taken; one that carries other limits or
+// clearances is not.
+func TestProfileKeepsLimitsAndScreening(t *testing.T) {
+	d := newDesk(t)
+	at := "/athletes/" + own2
+	ask[athlete.Limits](d, 200, request{method: "PUT", path: at + "/limits/fat_g_per_kg", body: api.LimitChanged{Value: 0.7, Why: "asked for"}})
+	a := ask[athlete.Athlete](d, 200, request{method: "GET", path: at})
+	a.TrainingYears++
+	back := ask[athlete.Athlete](d, 200, request{method: "PUT", path: at, body: a})
+	if back.TrainingYears != a.TrainingYears || back.Limits == nil || back.Limits.FatGPerKg != 0.7 || len(back.Screening.Cautions) == 0 {
+		t.Errorf("the profile is %+v", back)
+	}
+	a.Limits.RateFarPctPerWeek = 1.4
+	ask[api.Problem](d, 422, request{method: "PUT", path: at, body: a})
+	a.Limits = nil
+	a.Screening.Cautions = nil
+	ask[api.Problem](d, 422, request{method: "PUT", path: at, body: a})
+	a.ID = own
+	ask[api.Problem](d, 422, request{method: "PUT", path: at, body: a})
+	fresh := newcomer("kiri-new")
+	limits := athlete.DefaultLimits(fresh.Sex)
+	fresh.Limits = &limits
+	ask[api.Problem](d, 422, request{method: "POST", path: "/athletes", body: fresh})
+	if now := ask[athlete.Athlete](d, 200, request{method: "GET", path: at}); now.Limits.RateFarPctPerWeek != 1 || len(now.Screening.Cautions) == 0 {
+		t.Errorf("the profile became %+v", now)
+	}
 }

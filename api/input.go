@@ -34,7 +34,7 @@ const aheadDays = 3 * 366
 
 var earliest = civil.Of(1990, 1, 1)
 
-func (s *server) today() civil.Date { return civil.FromTime(s.app.Now()) }
+func (s *server) today() civil.Date { return s.o.Today() }
 
 // date reads a date that can be meant; an empty one is otherwise.
 func (s *server) date(field, text string, otherwise civil.Date) (civil.Date, error) {
@@ -90,7 +90,7 @@ func each[T any](name string, records []T, check func(*T) error) error {
 
 // OnPage chooses a page of a list.
 type OnPage struct {
-	After string `query:"after" maxLength:"80" doc:"Where the page begins: from the Link header of the one before"`
+	After string `query:"after" maxLength:"80" pattern:"^[^~]+~[0-9]{1,5}$" doc:"Where the page begins: from the Link header of the one before"`
 	Limit int    `query:"limit" minimum:"1" maximum:"2000" default:"500" doc:"The most that a page holds"`
 }
 
@@ -111,7 +111,7 @@ func page[T any](in OnPage, path string, query url.Values, all []T, key func(*T)
 	if in.After != "" {
 		name, n, _ := strings.Cut(in.After, "~")
 		after.key = name
-		after.n, _ = strconv.Atoi(n) // what is no number is the first
+		after.n, _ = strconv.Atoi(n) // the parameter's pattern has seen to it
 	}
 	out := &listed[T]{Body: []T{}}
 	var at place

@@ -4,10 +4,14 @@ import (
 	"context"
 	"fmt"
 	"net/http"
+	"strconv"
+	"strings"
+	"time"
 
 	"glidepath/access"
 	"glidepath/account"
 	"glidepath/athlete"
+	"glidepath/fault"
 )
 
 // Me is who asks.
@@ -79,10 +83,27 @@ func (s *server) audit(ctx context.Context, v *visit, in *struct {
 	if err != nil {
 		return nil, err
 	}
-	all, err := s.desk.Entries(ctx, v.Visitor, account.Query{From: from.Time(), To: to.AddDays(1).Time(), AthleteID: in.Athlete})
+	q := account.Query{From: from.Time(), To: to.AddDays(1).Time(), AthleteID: in.Athlete, First: in.Limit + 1}
+	// The record grows without end: a page reads no more of it than it needs.
+	if key, n, ok := strings.Cut(in.After, "~"); ok {
+		begin, errTime := time.Parse(momentKey, key)
+		same, errPlace := strconv.Atoi(n)
+		if errTime != nil || errPlace != nil {
+			return nil, fault.New(fault.Invalid, "this is no place in the list.").WithField("after").
+				WithHint("Take it from the Link header of the page before.")
+		}
+		if begin.After(q.From) {
+			q.From = begin
+		}
+		q.First += same + 1
+	}
+	all, err := s.desk.Entries(ctx, v.Visitor, q)
 	if err != nil {
 		return nil, err
 	}
 	return page(in.OnPage, "/api/v1/audit", query("from", in.From, "to", in.To, "athlete", in.Athlete), all,
-		func(e *account.Entry) string { return e.At.UTC().Format("2006-01-02T15:04:05.000000000") }), nil
+		func(e *account.Entry) string { return e.At.UTC().Format(momentKey) }), nil
 }
+
+// momentKey orders lines of the record in a way that texts compare.
+const momentKey = "2006-01-02T15:04:05.000000000"

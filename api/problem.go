@@ -123,7 +123,7 @@ func fromLibrary(status int, message string, errs []error) *Problem {
 		var at huma.ErrorDetailer
 		if errors.As(err, &at) {
 			e := at.ErrorDetail()
-			d.Detail, d.Field = sentence(clip(strings.Replace(e.Message, "match pattern "+datePattern, "be a date of the form YYYY-MM-DD", 1))), clip(e.Location)
+			d.Detail, d.Field = sentence(clip(withoutPattern(e.Message))), clip(e.Location)
 		}
 		p.Errors = append(p.Errors, d)
 	}
@@ -137,6 +137,18 @@ func fromLibrary(status int, message string, errs []error) *Problem {
 		p.Errors = nil
 	}
 	return p
+}
+
+// withoutPattern says what a pattern means.
+func withoutPattern(message string) string {
+	switch before, pattern, ok := strings.Cut(message, "match pattern "); {
+	case !ok:
+		return message
+	case pattern == datePattern:
+		return before + "be a date of the form YYYY-MM-DD"
+	default:
+		return before + "have another form"
+	}
 }
 
 // clip bounds words that may quote what was sent.

@@ -148,7 +148,10 @@ func (t *tx) Entries(q account.Query) ([]account.Entry, error) {
 	if !q.To.IsZero() {
 		to = sortable(q.To)
 	}
-	limit := q.Limit
+	order, limit := `DESC`, q.Limit
+	if limit <= 0 {
+		order, limit = `ASC`, q.First
+	}
 	if limit <= 0 {
 		limit = -1
 	}
@@ -158,7 +161,7 @@ func (t *tx) Entries(q account.Query) ([]account.Entry, error) {
 				coalesce(t.id, '') AS athlete, r.what
 			FROM record r LEFT JOIN accounts a ON a.key = r.account LEFT JOIN athletes t ON t.key = r.athlete
 			WHERE r.at >= ?1 AND r.at < ?2 AND (?3 = '' OR t.id = ?3) AND (?4 = '' OR a.id = ?4)
-			ORDER BY r.at DESC, r.entry DESC LIMIT ?5
+			ORDER BY r.at `+order+`, r.entry `+order+` LIMIT ?5
 		) ORDER BY at, entry`, []any{from, to, q.AthleteID, q.AccountID, limit},
 		func(rows *sql.Rows, e *account.Entry) error {
 			var at string

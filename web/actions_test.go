@@ -403,3 +403,73 @@ func TestAsOf(t *testing.T) {
 		t.Error("it still looks at another day")
 	}
 }
+
+// A weight that does not fit is asked about, and the answer is kept with a name.
+func TestAnswerWeight(t *testing.T) {
+	w := filled(t)
+	b := w.owner()
+	base := "/athletes/saoirse-whitlock-tan"
+	page := b.get(base+"/review").wants(t, http.StatusOK, "A weight to ask about", "It was 63.0 kg")
+	date, instead := page.hidden(t, "date"), page.hidden(t, "instead")
+	b.post(base+"/weights", "date", date, "answer", "instead", "instead", "heavy").wants(t, http.StatusUnprocessableEntity, "not a weight")
+	after := b.post(base+"/weights", "date", date, "answer", "instead", "instead", instead).wants(t, http.StatusOK, "Your answer is kept")
+	if strings.Contains(after.body, "A weight to ask about") {
+		t.Error("it is asked again")
+	}
+	on := civil.MustParse(date)
+	for _, d := range w.days("saoirse-whitlock-tan") {
+		if d.Date == on && (*d.WeightKg != 63 || d.WeightStands == nil || d.WeightStands.Who != "Wren Owner") {
+			t.Errorf("kept %v, %+v", *d.WeightKg, d.WeightStands)
+		}
+	}
+	b.post(base+"/weights", "date", "2020-01-01", "answer", "use").wants(t, http.StatusNotFound, "No weight is logged")
+}
+
+// What the athlete wrote stands on the page, and with its day.
+func TestNotes(t *testing.T) {
+	w := filled(t)
+	b := w.owner()
+	day := []athlete.Day{{Date: w.today.AddDays(-1), Notes: "Slept badly <on the couch>"}}
+	if _, err := w.app.Record(t.Context(), changing, app.Batch{Days: day}, app.Source{Name: "test"}); err != nil {
+		t.Fatal(err)
+	}
+	b.get("/athletes/"+changing).wants(t, http.StatusOK, "Notes from the log", "Slept badly &lt;on the couch&gt;")
+	b.get("/athletes/"+changing+"/days").wants(t, http.StatusOK, "Slept badly")
+}
+
+// An assistant sees what is proposed and drafts the message, and is offered
+// nothing that they may not do.
+func TestAssistant(t *testing.T) {
+	w := filled(t)
+	b := w.role(w.owner(), "assistant", changing)
+	for path, not := range map[string][]string{
+		"/athletes/" + changing + "/review":                 {"Accept as proposed", `name="do"`},
+		"/athletes/" + changing + "/profile":                {"Change it", "Change a limit", "Erase"},
+		"/athletes/" + changing + "/season?date=2026-07-18": {"Accept this season"},
+		"/": {"Add an athlete"},
+	} {
+		page := b.get(path).wants(t, http.StatusOK)
+		for _, n := range not {
+			if strings.Contains(page.body, n) {
+				t.Errorf("%s offers an assistant %q", path, n)
+			}
+		}
+	}
+	b.get("/athletes/"+changing+"/review").wants(t, http.StatusOK, "The coach decides", "As proposed")
+	b.get("/athletes/"+changing+"/profile").wants(t, http.StatusOK, "Add a measurement")
+}
+
+// FuzzLocal: wherever one is sent after signing in is on this server, as a
+// browser reads the address (WHATWG URL: a backslash is a slash, tabs and line
+// ends are dropped).
+func FuzzLocal(f *testing.F) {
+	for _, s := range []string{"/", "//x", "/\\x", "/a?b#c", "/\t/x", "https:/x", "/%2f/x"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, next string) {
+		got := web.Local(next)
+		if !strings.HasPrefix(got, "/") || strings.HasPrefix(got, "//") || strings.ContainsAny(got, "\\\t\r\n") {
+			t.Errorf("%q leads to %q", next, got)
+		}
+	})
+}

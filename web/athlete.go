@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"glidepath/app"
+	"glidepath/athlete"
 	"glidepath/chart"
 	"glidepath/civil"
 	"glidepath/fault"
@@ -28,6 +29,24 @@ type athletePage struct {
 	Days     string // address of the day-by-day values
 	Day      int    // the one that they begin at
 	Queries  []query
+	Notes    []note
+}
+
+// note is what the athlete wrote on a day.
+type note struct{ When, Text string }
+
+// mostNotes is how many notes the page has; all are in the log.
+const mostNotes = 40
+
+func notesOf(d *app.Dossier) []note {
+	n := chart.Notation{Units: d.Athlete.Units}
+	var out []note
+	for i := len(d.Days) - 1; i >= 0 && len(out) < mostNotes; i-- {
+		if text := d.Days[i].Notes; text != "" {
+			out = append(out, note{n.Date(d.Days[i].Date), text})
+		}
+	}
+	return out
 }
 
 // axis tells the script where the days of a drawing lie, in shares of its width.
@@ -72,7 +91,7 @@ func showAthlete(r *request) error {
 		return err
 	}
 	whole := r.document(d)
-	body := athletePage{Window: window, Doc: whole, Where: where(d), Queries: queriesOf(d)}
+	body := athletePage{Window: window, Doc: whole, Where: where(d), Queries: queriesOf(d), Notes: notesOf(d)}
 	if a, ok := whole.Corridor.Chart.DayAxis(chart.Options{}); ok {
 		body.Earliest, body.Latest = a.From, a.To
 	}
@@ -170,13 +189,13 @@ func showDays(r *request) error {
 	if err != nil {
 		return err
 	}
-	out := daysOf(r.document(d).Between(window))
+	out := daysOf(r.document(d).Between(window), d.Days)
 	r.w.Header().Set("Content-Type", "application/json")
 	return json.NewEncoder(r.w).Encode(out)
 }
 
-// daysOf writes every day of a corridor as a sentence.
-func daysOf(doc report.Document) dayValues {
+// daysOf writes every day of a corridor as a sentence, with what the athlete wrote.
+func daysOf(doc report.Document, log []athlete.Day) dayValues {
 	ch, n := doc.Corridor.Chart, doc.Notation
 	a, ok := ch.DayAxis(chart.Options{})
 	if !ok {
@@ -217,6 +236,11 @@ func daysOf(doc report.Document) dayValues {
 	}
 	for _, m := range ch.Marks {
 		say(m.Date, "prescription changed")
+	}
+	for i := range log {
+		if text := log[i].Notes; text != "" {
+			say(log[i].Date, "“%s”", text)
+		}
 	}
 	out := dayValues{From: a.From, Days: make([]string, len(said))}
 	for i, parts := range said {

@@ -234,3 +234,24 @@ func browserPages(changing, other string) []browserPage {
 		{"refused", base + "/season?target=6", ""},
 	}
 }
+
+// The pages of every invented athlete hold together on a phone and a desk.
+func TestEveryAthleteInABrowser(t *testing.T) {
+	ctx := tab(t)
+	w := filled(t)
+	signedIn(t, ctx, w.owner())
+	for i := range demo().Seasons {
+		id := demo().Seasons[i].Athlete.ID
+		for _, page := range []string{"", "/season", "/review"} {
+			for _, width := range widths {
+				looks(t, ctx, width, "light")
+				open(t, ctx, w.URL+"/athletes/"+id+page)
+				js[any](t, ctx, openAll)
+				for _, wrong := range js[[]string](t, ctx, layout) {
+					t.Errorf("%s%s, %d px: %s", id, page, width, wrong)
+				}
+				shoot(t, ctx, id+strings.ReplaceAll(page, "/", "-"), width)
+			}
+		}
+	}
+}

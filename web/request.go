@@ -7,6 +7,7 @@ import (
 	"errors"
 	"net/http"
 	"net/url"
+	"runtime/debug"
 	"strings"
 	"time"
 
@@ -107,7 +108,7 @@ func (s *Server) serve(route route) http.Handler {
 				if v == http.ErrAbortHandler { //nolint:errorlint // compared as net/http does
 					panic(v)
 				}
-				s.o.Log.Error("a page failed", "route", route.pattern, "panic", v)
+				s.o.Log.Error("a page failed", "route", route.pattern, "panic", v, "stack", string(debug.Stack()))
 				r.fail(errors.New("panic"))
 			}
 		}()

@@ -228,6 +228,7 @@ func deskRecord(s *deskSuite) {
 	same(s.suite, "of another account", len(entries(account.Query{AccountID: "c2"})), 0)
 	same(s.suite, "from and to", entries(account.Query{From: whole.Add(1), To: whole.Add(time.Second)}), want[1:3])
 	same(s.suite, "the latest", entries(account.Query{Limit: 2}), want[2:])
+	same(s.suite, "the earliest", entries(account.Query{First: 2}), want[:2])
 	stranger := account.Entry{At: whole.Add(time.Minute), AccountID: "nobody", AthleteID: "nobody", What: "five"}
 	s.put(func(tx account.Tx) error { return tx.AddEntry(&stranger) })
 	stranger.AccountID, stranger.AthleteID = "", ""
