@@ -29,13 +29,18 @@ cardio: athlete fault physiology
 food: athlete fault
 scenario: athlete civil
 app: athlete cardio civil decision fault food forecast numeric physiology reading season training
-store: app athlete civil fault
-store/storetest: app athlete civil fault
+account: access fault
+store: access account app athlete civil fault
+store/storetest: access account app athlete civil fault
+api: access account app athlete cardio civil decision fault forecast numeric reading season training
 sheet: athlete civil fault
 chart: athlete civil
+photo: fault
+photo/phototest:
 chart/charttest: athlete chart civil
 report: app athlete chart civil decision fault forecast numeric reading season training
-cli: app athlete cardio chart civil decision fault forecast numeric reading report scenario season sheet store training
+web: access account app athlete chart civil fault numeric photo report season sheet
+cli: access account api app athlete cardio chart civil decision fault forecast numeric reading report scenario season sheet store training web
 cmd/glidepath: cli
 lab: app athlete cardio civil decision fault forecast numeric physiology reading scenario season
 cmd/laboratory: lab

@@ -60,6 +60,9 @@ func (a *Actor) May(do Action, athleteID string) bool {
 	return false
 }
 
+// MayAdd reports whether the actor may take in an athlete, who is then theirs.
+func (a *Actor) MayAdd() bool { return a.Role == Owner || a.Role == Coach }
+
 func (a *Actor) owns(athleteID string) bool {
 	return athleteID != "" && a.Own != nil && a.Own(athleteID)
 }

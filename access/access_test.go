@@ -22,6 +22,9 @@ func TestMay(t *testing.T) {
 			if got, want := a.May(do, "ben"), role == Owner; got != want {
 				t.Errorf("%q may %s another's athlete: %v", role, do, got)
 			}
+			if a.MayAdd() != (role == Owner || role == Coach) {
+				t.Errorf("%q may add an athlete: %v", role, a.MayAdd())
+			}
 			if a.May(do, "") && role != Owner {
 				t.Errorf("%q may %s no athlete", role, do)
 			}

@@ -44,6 +44,7 @@ type Dossier struct {
 
 	Prescriptions []athlete.Prescription `json:"prescriptions,omitempty"`
 	Reviews       []Review               `json:"reviews,omitempty"`
+	CheckIns      []athlete.CheckIn      `json:"check_ins,omitempty"`
 	Days          []athlete.Day          `json:"-"`
 	Compositions  []reading.Composition  `json:"compositions,omitempty"`
 	Levers        season.Levers          `json:"levers"`
@@ -57,6 +58,9 @@ type Options struct {
 	// Believe, where given, changes what the reading believes before anything is
 	// planned with it: for laboratories that compare with somebody who knows more.
 	Believe func(*reading.Reading)
+	// Suppose, where given, changes the profile before anything is reckoned: for
+	// what-if questions. Nothing is stored.
+	Suppose func(*athlete.Athlete)
 	Workers int // for the futures; 0 is one
 	// Confidence, 0.5 to 0.99, with which what is asked leaves time for the body as
 	// it may turn out; 0 is the app's.
@@ -76,6 +80,14 @@ func (a *App) Dossier(ctx context.Context, id string, asOf civil.Date, o Options
 	if a.Units != "" {
 		f.athlete.Units = a.Units
 	}
+	if o.Suppose != nil {
+		if o.Suppose(&f.athlete); f.athlete.ID != id {
+			panic("app: a supposition changed whom it is about")
+		}
+		if err := f.athlete.Validate(); err != nil {
+			return nil, err
+		}
+	}
 	if o.Confidence == 0 {
 		o.Confidence = a.Confidence
 	}
@@ -87,22 +99,17 @@ const recoveryDays = 70
 
 func (f *facts) dossier(asOf civil.Date, o Options) (*Dossier, error) {
 	a := &f.athlete
-	d := &Dossier{Athlete: *a, AsOf: asOf, Days: f.days, Prescriptions: f.prescriptions, Reviews: f.reviews, Current: f.current(asOf)}
+	d := &Dossier{Athlete: *a, AsOf: asOf, Days: f.days, Prescriptions: f.prescriptions, Reviews: f.reviews, CheckIns: f.checkIns, Current: f.current(asOf)}
 	rates, err := f.rates()
 	if err != nil {
 		return nil, err
 	}
 	d.Levers = f.levers(rates, d.Current)
-	habit := season.Instruction{StepsPerDay: a.StepsPerDay, CardioMinutes: a.CardioMinutesPerWeek}
-	in := reading.Input{
-		Athlete: a, AsOf: asOf, Days: f.days, Prescriptions: f.prescriptions,
-		HabitKcalPerKg: d.Levers.ActivityKcalPerKg(habit),
-	}
-	if in.Activity, err = f.activity(a.StepsPerDay); err != nil {
+	in, cannot, err := f.input(asOf, d.Levers)
+	if err != nil {
 		return nil, err
 	}
-	d.Compositions, d.Cannot = f.compositions(asOf)
-	in.Composition = d.Compositions
+	d.Compositions, d.Cannot = in.Composition, cannot
 	if d.Reading, err = reading.Read(in, reading.Settings{}); err != nil {
 		return nil, err
 	}
@@ -227,13 +234,8 @@ func (d *Dossier) forecast(p *season.Problem, o Options, steered bool) *forecast
 		From: d.Reading.Now, AsOf: d.AsOf, Steered: steered, Futures: max(0, o.Futures), Workers: o.Workers,
 		Seed: seed(d.Athlete.ID, d.AsOf), BodyFatPct: athlete.BodyFatFloorPct(p.Sex),
 	}
-	// The plan is on the scale of what is eaten: what is asked allows for how it is
-	// followed, so only the scatter about it is left.
+	d.followed(&q)
 	ad := d.Reading.Adherence
-	if ad.Days >= 7 {
-		q.RatioSD = math.Hypot(ad.SERatio, 0.03)
-		q.DaySD = math.Max(0.03, ad.SDRatio)
-	}
 	last := d.Reading.Daily[len(d.Reading.Daily)-1]
 	if d.Show != nil {
 		q.Target = &forecast.Target{BodyFatPct: d.Show.TargetBodyFatPct, Tolerance: d.Show.Tolerance()}
@@ -283,6 +285,15 @@ func (d *Dossier) leastByWeek(p season.Problem) []float64 {
 func reserve(p *season.Problem, w *season.PathDay) float64 {
 	most := p.Levers.ActivityKcalPerKg(season.Instruction{StepsPerDay: p.Levers.StepsMax, CardioMinutes: p.Levers.CardioNow})
 	return math.Max(0, most-w.ActivityKcalPerKg) * w.WeightKg * p.Model.ActivityYield
+}
+
+// followed is how an instruction is followed, as far as the logs tell, beside its
+// mean: plans are on the scale of what is eaten, and what is asked allows for it.
+func (d *Dossier) followed(q *forecast.Problem) {
+	if ad := d.Reading.Adherence; ad.Days >= 7 {
+		q.RatioSD = math.Hypot(ad.SERatio, 0.03)
+		q.DaySD = math.Max(0.03, ad.SDRatio)
+	}
 }
 
 // seed makes the draws a function of the athlete and the date alone.

@@ -21,6 +21,7 @@ type facts struct {
 	sessions      []athlete.Session
 	prescriptions []athlete.Prescription
 	reviews       []Review
+	checkIns      []athlete.CheckIn
 
 	minuteKcalPerKg map[athlete.CardioKind]float64 // net, of each kind of cardio
 }
@@ -47,7 +48,10 @@ func load(tx Tx, id string, asOf civil.Date) (*facts, error) {
 	if f.prescriptions, err = tx.Prescriptions(id, asOf); err != nil {
 		return nil, err
 	}
-	f.reviews, err = tx.Reviews(id, asOf)
+	if f.reviews, err = tx.Reviews(id, asOf); err != nil {
+		return nil, err
+	}
+	f.checkIns, err = tx.CheckIns(id, asOf)
 	return f, err
 }
 

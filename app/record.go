@@ -67,6 +67,9 @@ func (b *Batch) validate() error {
 	for i := range b.Sets {
 		errs = append(errs, b.Sets[i].Validate())
 	}
+	for i := range b.Sessions {
+		errs = append(errs, b.Sessions[i].Validate())
+	}
 	return errors.Join(errs...)
 }
 
@@ -132,6 +135,8 @@ type Archive struct {
 	Prescriptions []athlete.Prescription `json:"prescriptions"`
 	Reviews       []Review               `json:"reviews"`
 	Corrections   []Correction           `json:"corrections"`
+	CheckIns      []athlete.CheckIn      `json:"check_ins,omitempty"`
+	Photos        []ArchivedPhoto        `json:"photos,omitempty"`
 }
 
 // Export gathers everything that is known of an athlete.
@@ -146,8 +151,10 @@ func (a *App) Export(ctx context.Context, id string) (*Archive, error) {
 			Athlete: f.athlete, Days: f.days, Measurements: f.measurements, Sets: f.sets,
 			Sessions: f.sessions, Prescriptions: f.prescriptions, Reviews: f.reviews,
 		}
-		out.Corrections, err = tx.Corrections(id)
-		return err
+		if out.Corrections, err = tx.Corrections(id); err != nil {
+			return err
+		}
+		return out.addCheckIns(tx, id)
 	})
 	return &out, err
 }
@@ -193,6 +200,6 @@ func (a *App) Restore(ctx context.Context, r *Archive, from Source) error {
 				return err
 			}
 		}
-		return nil
+		return r.restoreCheckIns(tx, from)
 	})
 }

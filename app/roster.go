@@ -60,10 +60,16 @@ const silentDays = 5
 // Roster reads everybody again as of a date, in order of need. progress, where
 // given, is called after each athlete, never from two goroutines at once.
 func (a *App) Roster(ctx context.Context, asOf civil.Date, progress func(done, total int)) ([]RosterRow, error) {
+	return a.RosterOf(ctx, asOf, func(string) bool { return true }, progress)
+}
+
+// RosterOf is Roster for the athletes that own names.
+func (a *App) RosterOf(ctx context.Context, asOf civil.Date, own func(id string) bool, progress func(done, total int)) ([]RosterRow, error) {
 	people, err := a.Athletes(ctx)
 	if err != nil {
 		return nil, err
 	}
+	people = slices.DeleteFunc(people, func(p athlete.Athlete) bool { return !own(p.ID) })
 	rows, errs := make([]RosterRow, len(people)), make([]error, len(people))
 	next := make(chan int)
 	var wg sync.WaitGroup
@@ -99,15 +105,18 @@ func (a *App) Roster(ctx context.Context, asOf civil.Date, progress func(done, t
 		if fault.KindOf(err) == "" {
 			return nil, fmt.Errorf("athlete %s: %w", people[i].ID, err)
 		}
-		rows[i] = RosterRow{ID: people[i].ID, Name: people[i].Name, Need: NeedAsk, Reason: err.Error(), DaysSinceLog: -1, Units: people[i].Units}
+		rows[i] = Unread(&people[i], err)
 	}
-	slices.SortStableFunc(rows, func(x, y RosterRow) int {
-		if x.Need != y.Need {
-			return int(x.Need - y.Need)
-		}
-		return soon(x) - soon(y)
-	})
+	slices.SortStableFunc(rows, ByNeed)
 	return rows, nil
+}
+
+// ByNeed orders rows: the more urgent need first, then the nearer show.
+func ByNeed(x, y RosterRow) int {
+	if x.Need != y.Need {
+		return int(x.Need - y.Need)
+	}
+	return soon(x) - soon(y)
 }
 
 // soon orders within a need: the nearer show first.
@@ -119,11 +128,28 @@ func soon(r RosterRow) int {
 }
 
 func (a *App) rosterRow(ctx context.Context, p *athlete.Athlete, asOf civil.Date) (RosterRow, error) {
-	d, err := a.Dossier(ctx, p.ID, asOf, Options{Futures: rosterFutures})
+	row, _, err := a.RosterRow(ctx, p.ID, asOf)
+	return row, err
+}
+
+// RosterRow is one athlete's row with the dossier that it is taken from, whose
+// forecast has fewer futures than usual.
+func (a *App) RosterRow(ctx context.Context, id string, asOf civil.Date) (RosterRow, *Dossier, error) {
+	d, err := a.Dossier(ctx, id, asOf, Options{Futures: rosterFutures})
 	if err != nil {
-		return RosterRow{}, err
+		return RosterRow{}, nil, err
 	}
-	return d.row(), nil
+	return d.row(), d, nil
+}
+
+// Unread is the row of an athlete whose logs cannot be read, with the fault as
+// its reason.
+func Unread(p *athlete.Athlete, why error) RosterRow {
+	unknown := numeric.OrNull(math.NaN())
+	return RosterRow{
+		ID: p.ID, Name: p.Name, Need: NeedAsk, Reason: why.Error(), DaysSinceLog: -1, Units: p.Units,
+		WeeksToShow: unknown, SlackWeeks: unknown, OnTarget: unknown, StrengthPct: unknown,
+	}
 }
 
 func (d *Dossier) row() RosterRow {
@@ -161,6 +187,9 @@ func (d *Dossier) row() RosterRow {
 
 // need says how urgently an athlete wants attention and why, in one line.
 func (d *Dossier) need(r *RosterRow) (Need, string) {
+	if words := d.reported(); words != "" {
+		return NeedSafety, words
+	}
 	if d.Blocked != nil {
 		return NeedSafety, d.Blocked.Message
 	}

@@ -50,6 +50,22 @@ type Tx interface {
 	// PutSessions takes one a date.
 	PutSessions(id string, sessions []athlete.Session, from Source) (Merge, error)
 
+	// DropDay takes values out of a day by their names in JSON. What was there is
+	// kept as a correction to nothing; what was not there is the same.
+	DropDay(id string, on civil.Date, fields []string, from Source) (Merge, error)
+
+	CheckIns(id string, to civil.Date) ([]athlete.CheckIn, error)
+	// PutCheckIns takes one a date; a different one for the same is a correction,
+	// and replaces it whole.
+	PutCheckIns(id string, cs []athlete.CheckIn, from Source) (Merge, error)
+
+	Photos(id string, to civil.Date) ([]athlete.Photo, error) // without the pictures
+	// Picture is the JPEG of a photo; a missing one is NotFound.
+	Picture(id string, on civil.Date, pose athlete.Pose) ([]byte, error)
+	// PutPhoto takes one a date and pose; a new one is in the place of the old.
+	PutPhoto(id string, p *athlete.Photo, jpeg []byte) error
+	RemovePhoto(id string, on civil.Date, pose athlete.Pose) error // a missing one is NotFound
+
 	// Prescriptions made to start on or before a date, by version.
 	Prescriptions(id string, to civil.Date) ([]athlete.Prescription, error)
 	// AddPrescription sets the version to one more than the last.

@@ -38,6 +38,17 @@ func (s *Set) Validate() error {
 	return c.err()
 }
 
+// Validate checks a session.
+func (s *Session) Validate() error {
+	var c checks
+	if s.Date.IsZero() {
+		c.add("date", "the session has no date.")
+	}
+	c.within("minutes", s.Minutes, 0, 600, "minutes")
+	c.within("rpe", s.RPE, 0, 10, "on a scale of 0 to 10")
+	return c.err()
+}
+
 // Muscle is a muscle group for counting sets.
 type Muscle string
 

@@ -148,14 +148,19 @@ func (ch Corridor) SVG(o Options) string {
 	if ch.Empty() {
 		return ""
 	}
-	d := corridorDrawing{Corridor: ch.inUnit(o.Notation), o: o, c: &canvas{width: 840, id: o.ID}}
-	d.left, d.right, d.heightOne, d.heightTwo = 52, 672, 310, 112
+	d := corridorDrawing{Corridor: ch.inUnit(o.Notation), o: o, c: &canvas{id: o.ID}}
+	d.heightOne, d.heightTwo = 310, 112
 	if o.Narrow {
-		d.c.width = 344
-		d.left, d.right, d.heightOne, d.heightTwo = 44, 334, 280, 104
+		d.heightOne, d.heightTwo = 280, 104
 	}
+	axis, _ := ch.DayAxis(o)
+	d.c.width, d.left, d.right = axis.Width, axis.Left, axis.Right
 	d.draw()
-	return d.c.document("Body weight in its corridor to the show", ch.describe(o.Notation), o)
+	title := "Body weight in its corridor to the show"
+	if len(ch.Edges) == 0 && ch.Show.Date.IsZero() {
+		title = "Body weight"
+	}
+	return d.c.document(title, ch.describe(o.Notation), o)
 }
 
 // describe tells a screen reader what the picture shows.

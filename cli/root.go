@@ -39,6 +39,7 @@ const (
 	groupRecord = "record"
 	groupLook   = "look"
 	groupWeek   = "week"
+	groupShare  = "share"
 	groupKeep   = "keep"
 )
 
@@ -74,6 +75,7 @@ func newRoot(s *session) *cobra.Command {
 		&cobra.Group{ID: groupRecord, Title: "Record"},
 		&cobra.Group{ID: groupLook, Title: "Look"},
 		&cobra.Group{ID: groupWeek, Title: "Decide the week"},
+		&cobra.Group{ID: groupShare, Title: "Let others in"},
 		&cobra.Group{ID: groupKeep, Title: "Look after the data"},
 	)
 	add := func(group string, commands ...*cobra.Command) {
@@ -84,8 +86,9 @@ func newRoot(s *session) *cobra.Command {
 	}
 	add(groupStart, newDemo(s), newAthlete(s), newContest(s), newEvent(s), newScreen(s), newClear(s), newLimit(s))
 	add(groupRecord, newImport(s), newLog(s), newMeasure(s), newSettle(s), newCorrections(s))
-	add(groupLook, newRoster(s), newRead(s), newAppraise(s), newMap(s), newForecast(s), newStrength(s), newCardio(s), newReport(s))
+	add(groupLook, newServe(s), newRoster(s), newRead(s), newAppraise(s), newMap(s), newForecast(s), newStrength(s), newCardio(s), newReport(s))
 	add(groupWeek, newReview(s), newDecide(s), newPrescription(s))
+	add(groupShare, newAccount(s), newToken(s), newAudit(s))
 	add(groupKeep, newExport(s), newRestore(s), newErase(s), newBackup(s), newDoctor(s), newVersion(s))
 	root.SetHelpCommandGroupID(groupKeep)
 	root.SetCompletionCommandGroupID(groupKeep)

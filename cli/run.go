@@ -27,6 +27,7 @@ const (
 var exitOf = map[fault.Kind]int{
 	fault.Invalid: exitInvalid, fault.NotFound: exitNotFound, fault.Conflict: exitConflict,
 	fault.Refused: exitRefused, fault.Unclear: exitUnclear,
+	fault.SignIn: exitInvalid, fault.Forbidden: exitInvalid, fault.TooMany: exitInvalid,
 }
 
 // usageError is a wrong call of the program, as opposed to wrong data.

@@ -79,17 +79,20 @@ func (s *session) open(ctx context.Context) (*app.App, error) {
 
 // openOrMake opens the data file, and makes it where there is none.
 func (s *session) openOrMake(ctx context.Context) (*app.App, error) {
-	units, err := s.units()
-	if err != nil {
-		return nil, err
-	}
 	if c := s.confidence; c != 0 && !(c >= 0.5 && c <= 0.99) {
 		return nil, usage("--confidence is a probability from 0.5 to 0.99, not %v.", c)
 	}
+	var err error
 	if s.store, err = store.Open(ctx, s.dataPath()); err != nil {
 		return nil, err
 	}
-	return &app.App{Store: s.store, Now: s.now, Units: units, Confidence: s.confidence}, nil
+	return s.appAt()
+}
+
+// appAt is the program on the data file that is open.
+func (s *session) appAt() (*app.App, error) {
+	units, err := s.units()
+	return &app.App{Store: s.store, Now: s.now, Units: units, Confidence: s.confidence}, err
 }
 
 // asOf is the date that everything is reckoned for.

@@ -17,6 +17,10 @@ const (
 	NotFound Kind = "not_found" // no such thing
 	Conflict Kind = "conflict"  // it clashes with what is stored
 	Refused  Kind = "refused"   // it would go beyond a safety floor
+
+	SignIn    Kind = "sign_in"   // nobody is signed in, or the sign-in failed
+	Forbidden Kind = "forbidden" // who asks is known and may not do it
+	TooMany   Kind = "too_many"  // too often in too short a time; later it works again
 )
 
 // Error is an error that a person can act on.

@@ -92,9 +92,17 @@ func (t *tx) AthleteVersions(id string) ([]app.AthleteVersion, error) {
 
 // RemoveAthlete removes an athlete with all that belongs to them: the rows of
 // every other table go by the schema's cascades, and their bytes are
-// overwritten (PRAGMA secure_delete).
+// overwritten (PRAGMA secure_delete). The record of who saw what stays, without
+// the athlete in it.
 func (t *tx) RemoveAthlete(id string) error {
 	key, err := t.key(id)
+	if err != nil {
+		return err
+	}
+	// The record keeps what happened, but not who the athlete was.
+	err = t.exec(`
+		UPDATE record SET who = 'erased', address = ''
+		WHERE account IN (SELECT key FROM accounts WHERE athlete = ?)`, key)
 	if err != nil {
 		return err
 	}

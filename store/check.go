@@ -100,6 +100,7 @@ func (t *tx) checkReferences(r *Report) error {
 		  AND NOT EXISTS (SELECT 1 FROM measurements m WHERE m.athlete = c.athlete AND m.date = c.date)
 		  AND NOT EXISTS (SELECT 1 FROM sets         s WHERE s.athlete = c.athlete AND s.date = c.date)
 		  AND NOT EXISTS (SELECT 1 FROM sessions     e WHERE e.athlete = c.athlete AND e.date = c.date)
+		  AND NOT EXISTS (SELECT 1 FROM check_ins    k WHERE k.athlete = c.athlete AND k.date = c.date)
 		ORDER BY c.athlete, c.date`, nil, scanText)
 	for _, l := range lost {
 		r.add("There is a correction for %s, and no record.", l)
@@ -154,6 +155,20 @@ func (t *tx) checkAthlete(r *Report, id string) error {
 	ps, err := t.Prescriptions(id, to)
 	err = checkEach(r, id, "prescription", ps, err, func(p *athlete.Prescription) (civil.Date, error) {
 		return p.From, p.Validate()
+	})
+	if err != nil {
+		return err
+	}
+	cs, err := t.CheckIns(id, to)
+	err = checkEach(r, id, "check-in", cs, err, func(c *athlete.CheckIn) (civil.Date, error) {
+		return c.Date, c.Validate()
+	})
+	if err != nil {
+		return err
+	}
+	photos, err := t.Photos(id, to)
+	err = checkEach(r, id, "photo", photos, err, func(p *athlete.Photo) (civil.Date, error) {
+		return p.Date, p.Validate()
 	})
 	if err != nil {
 		return err

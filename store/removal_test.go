@@ -6,7 +6,10 @@ import (
 	"os"
 	"strings"
 	"testing"
+	"time"
 
+	"glidepath/access"
+	"glidepath/account"
 	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/civil"
@@ -23,6 +26,10 @@ func TestAppendOnlyTables(t *testing.T) {
 		`DELETE FROM corrections`,
 		`UPDATE athlete_versions SET profile = '{}'`,
 		`DELETE FROM athlete_versions`,
+		`UPDATE record SET what = ''`,
+		`UPDATE record SET who = 'Ben'`,
+		`UPDATE record SET at = ''`,
+		`DELETE FROM record`,
 	} {
 		if _, err := s.writer.ExecContext(t.Context(), statement); err == nil || !strings.Contains(err.Error(), "append-only") {
 			t.Errorf("%s: %v", statement, err)
@@ -60,8 +67,31 @@ func fillStore(t *testing.T, s *Store, id string) {
 			{Date: on, Exercise: "squat", WeightKg: 100, Reps: 5, Order: 1, Notes: "Zebulon Marker"},
 		}, from)
 		_, err5 := tx.PutSessions(id, []athlete.Session{{Date: on, Minutes: 60, RPE: 7}}, from)
-		return errors.Join(err1, err2, err3, err4, err5, tx.AddPrescription(id, p),
+		_, err6 := tx.PutCheckIns(id, []athlete.CheckIn{{Date: on, Words: "Zebulon Marker", Who: "Zebulon Marker"}}, from)
+		err7 := tx.PutPhoto(id, &athlete.Photo{Date: on, Pose: athlete.FromFront, Width: 3, Height: 4}, []byte("Zebulon Marker"))
+		return errors.Join(err1, err2, err3, err4, err5, err6, err7, tx.AddPrescription(id, p),
 			tx.PutReview(id, &app.Review{Date: on, Reason: "Zebulon Marker", Decision: app.Accepted, Version: 1}))
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	fillDesk(t, s, id)
+}
+
+// fillDesk adds an account of the athlete, one of a coach, and what belongs to
+// them.
+func fillDesk(t *testing.T, s *Store, id string) {
+	t.Helper()
+	at := time.Date(2026, 3, 2, 8, 0, 0, 0, time.UTC)
+	err := s.Accounts().Write(t.Context(), func(tx account.Tx) error {
+		own := account.Account{ID: "own-" + id, Login: id, Name: "Zebulon Marker", Role: access.Athlete, AthleteID: id, MadeAt: at}
+		coach := account.Account{ID: "coach-" + id, Login: "coach-" + id, Name: "Wren", Role: access.Coach, Athletes: []string{id}, MadeAt: at}
+		return errors.Join(tx.PutAccount(&own), tx.PutAccount(&coach),
+			tx.OpenSession(&account.Session{Hash: []byte(id), AccountID: own.ID, Address: "Zebulon Marker"}),
+			tx.PutToken(&account.Token{ID: id, AccountID: own.ID, Name: "Zebulon Marker", Hash: []byte(id)}),
+			tx.PutInvitation(&account.Invitation{ID: id, AthleteID: id, Hash: []byte(id), By: "Wren"}),
+			tx.AddEntry(&account.Entry{At: at, AccountID: own.ID, Who: "Zebulon Marker", Address: "Zebulon Marker", AthleteID: id, What: "read the log"}),
+			tx.PutAnswer(&account.Answer{AccountID: coach.ID, Key: id, Request: []byte(id), AthleteID: id, At: at, Body: []byte("Zebulon Marker")}))
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -96,9 +126,32 @@ func TestRemovalLeavesNoTrace(t *testing.T) {
 		t.Errorf("%d traces are left", n)
 	}
 	for table, n := range rowCounts(t, s) {
-		if n != 0 {
-			t.Errorf("%s has %d rows left", table, n)
+		switch table {
+		case "accounts": // the two coaches'
+			if n != 2 {
+				t.Errorf("%d accounts are left, not the coaches' two", n)
+			}
+		case "record":
+		default:
+			if n != 0 {
+				t.Errorf("%s has %d rows left", table, n)
+			}
 		}
+	}
+	err := s.Accounts().Read(t.Context(), func(tx account.Tx) error {
+		entries, err := tx.Entries(account.Query{})
+		for _, e := range entries {
+			if e.Who != "erased" || e.AthleteID+e.AccountID+e.Address != "" || e.What != "read the log" {
+				t.Errorf("the record still has %+v", e)
+			}
+		}
+		if len(entries) != 2 {
+			t.Errorf("the record has %d lines, not 2", len(entries))
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
 	}
 }
 

@@ -19,6 +19,17 @@ func TestConformanceMemory(t *testing.T) {
 	}, storetest.Options{Serial: true})
 }
 
+func TestAccountConformanceFile(t *testing.T) {
+	storetest.RunAccounts(t, func(t *testing.T) storetest.AccountStore { return openNew(t) })
+}
+
+func TestAccountConformanceMemory(t *testing.T) {
+	storetest.RunAccounts(t, func(t *testing.T) storetest.AccountStore {
+		s, err := OpenMemory(t.Context())
+		return closeAfter(t, s, err)
+	})
+}
+
 // openNew opens a new data file in a directory of the test's own.
 func openNew(t testing.TB) *Store {
 	t.Helper()

@@ -36,6 +36,9 @@ func Run(t *testing.T, open func(*testing.T) app.Store, opts Options) {
 		{"Prescriptions", prescriptionTests()},
 		{"Reviews", reviewTests()},
 		{"Mappings", mappingTests()},
+		{"CheckIns", checkInTests()},
+		{"Photos", photoTests()},
+		{"DropDay", dropTests()},
 		{"Transactions", transactionTests(opts)},
 	}
 	for _, g := range groups {

@@ -1,0 +1,119 @@
+package account
+
+import (
+	"net/netip"
+	"sync"
+	"time"
+
+	"glidepath/fault"
+)
+
+// How often a sign-in may fail (judgement): for an account, and from an address.
+const (
+	failWindow      = 15 * time.Minute
+	failsPerAccount = 10
+	failsPerAddress = 30
+	// mostGuarded bounds the memory that strangers can fill.
+	mostGuarded = 20_000
+)
+
+// guard counts failed sign-ins. It lives in memory: a restart forgives.
+type guard struct {
+	mu    sync.Mutex
+	fails map[string][]time.Time // by account or address
+}
+
+// take counts an attempt as a failure before it is made, so that many at once do
+// not slip through, or tells that there were too many.
+func (g *guard) take(now time.Time, login, address string) error {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	if g.fails == nil {
+		g.fails = map[string][]time.Time{}
+	}
+	keys := guardKeys(login, address)
+	for key, most := range keys {
+		if len(g.recent(now, key)) >= most {
+			return fault.New(fault.TooMany, "too many sign-ins have failed.").
+				WithHint("Wait %d minutes, then try again.", int(failWindow.Minutes()))
+		}
+	}
+	if len(g.fails) > mostGuarded {
+		for key := range g.fails {
+			g.recent(now, key)
+		}
+		if len(g.fails) > mostGuarded {
+			return fault.New(fault.TooMany, "too many sign-ins have failed.").
+				WithHint("Wait %d minutes, then try again.", int(failWindow.Minutes()))
+		}
+	}
+	for key := range keys {
+		g.fails[key] = append(g.fails[key], now)
+	}
+	return nil
+}
+
+// forgive takes back an attempt that did not fail, and what the account failed
+// before.
+func (g *guard) forgive(login, address string) {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	delete(g.fails, "account "+login)
+	from := "address " + network(address)
+	if times := g.fails[from]; len(times) > 1 {
+		g.fails[from] = times[:len(times)-1]
+	} else {
+		delete(g.fails, from)
+	}
+}
+
+// recent are the failures within the window; older ones are forgotten.
+func (g *guard) recent(now time.Time, key string) []time.Time {
+	times := g.fails[key]
+	for len(times) > 0 && now.Sub(times[0]) >= failWindow {
+		times = times[1:]
+	}
+	if len(times) == 0 {
+		delete(g.fails, key)
+		return nil
+	}
+	g.fails[key] = times
+	return times
+}
+
+func guardKeys(login, address string) map[string]int {
+	return map[string]int{"account " + login: failsPerAccount, "address " + network(address): failsPerAddress}
+}
+
+// network is an address as it is counted: the first 64 bits of an IPv6 address,
+// since one customer has all of the rest.
+func network(address string) string {
+	host := HostOf(address)
+	a, err := netip.ParseAddr(host)
+	if err != nil {
+		return host
+	}
+	if a = a.Unmap(); a.Is4() {
+		return a.String()
+	}
+	p, err := a.WithZone("").Prefix(64)
+	if err != nil {
+		return host
+	}
+	return p.String()
+}
+
+// HostOf is the host of an address with or without a port.
+func HostOf(address string) string {
+	if ap, err := netip.ParseAddrPort(address); err == nil {
+		return ap.Addr().String()
+	}
+	return address
+}
+
+// IsLoopback reports whether an address, with or without a port, is of this very
+// computer.
+func IsLoopback(address string) bool {
+	a, err := netip.ParseAddr(HostOf(address))
+	return err == nil && a.Unmap().IsLoopback()
+}

@@ -1,0 +1,353 @@
+package web
+
+import (
+	"cmp"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"net/http"
+	"net/url"
+	"strconv"
+	"strings"
+
+	"glidepath/access"
+	"glidepath/app"
+	"glidepath/athlete"
+	"glidepath/chart"
+	"glidepath/civil"
+	"glidepath/fault"
+)
+
+// recentDays is how far back the day page goes; older days are the coach's to
+// change, with a word on why.
+const recentDays = 60
+
+// dayPage is one day of the athlete's log, with what is asked on top.
+type dayPage struct {
+	Date, Before, After civil.Date // After is zero on the last
+	First, Today        civil.Date // that can be opened
+	IsToday             bool
+	Heading             string
+	Asked               []askedDay
+	AskedAlways         []string
+	Nothing             bool // is asked yet
+	Fields, More        []shownField
+	Call                calls
+	Owner               string // whose page it is, for the browser's own store
+	Units               athlete.Units
+}
+
+// shownField is a field with its texts.
+type shownField struct {
+	dayField
+	ID, Unit, Value, Base, Last string
+	Options                     []option
+	Bouts                       []bout
+}
+
+// Input is the field as its template wants it.
+func (f shownField) Input() ownInput {
+	return ownInput{
+		ID: f.ID, Kind: f.mode, Label: f.label, Hint: f.hint, Unit: f.Unit, Value: f.Value, Base: f.Base, Last: f.Last,
+		Options: f.Options, Bouts: f.Bouts,
+	}
+}
+
+type ownInput struct {
+	ID, Kind, Label, Hint, Unit, Value, Base, Last string
+	Options                                        []option
+	Bouts                                          []bout
+}
+
+type bout struct{ Minutes, Kind, Label string }
+
+// recent reads the date of the address; the phone may be a day ahead of us.
+func (r *request) recent() (civil.Date, error) {
+	on, err := civil.Parse(r.PathValue("date"))
+	today := r.desk.Today()
+	switch {
+	case err != nil:
+		return 0, noPage()
+	case on > today.AddDays(1):
+		return 0, fault.New(fault.Invalid, "%s is still to come.", on).WithHint("Open today.")
+	case on < today.AddDays(-recentDays):
+		return 0, fault.New(fault.Invalid, "%s is too long ago to be changed here.", on).WithHint("Tell your coach what it should say.")
+	}
+	return on, nil
+}
+
+// showToday is the home, and goes to the day that is asked for.
+func showToday(r *request) error {
+	if on, err := civil.Parse(r.URL.Query().Get("on")); err == nil {
+		return r.redirect("/day/" + on.String())
+	}
+	return r.day(r.desk.Today(), nil, nil)
+}
+
+func showDay(r *request) error {
+	on, err := r.recent()
+	if err != nil {
+		return err
+	}
+	return r.day(on, nil, nil)
+}
+
+// day shows a day: with what was typed, where it could not be kept.
+func (r *request) day(on civil.Date, typed url.Values, failed error) error {
+	a, err := r.athlete()
+	if err != nil {
+		return err
+	}
+	const back = 14
+	days, err := r.desk.app.Days(r.ctx(), a.ID, on.AddDays(-back), on)
+	if err != nil {
+		return err
+	}
+	standing, err := r.desk.app.Standing(r.ctx(), a.ID, on)
+	if err != nil {
+		return err
+	}
+	now := athlete.Day{Date: on}
+	if n := len(days); n > 0 && days[n-1].Date == on {
+		now, days = days[n-1], days[:n-1]
+	}
+	body := dayPage{
+		Date: on, Before: on.AddDays(-1), First: r.desk.Today().AddDays(-recentDays), Today: r.desk.Today(), IsToday: on == r.desk.Today(), Heading: longDate(on, a.Units),
+		Call: callsFor(a.Sex), Owner: r.owner(), Units: cmp.Or(a.Units, athlete.Metric), Nothing: standing == nil,
+	}
+	if on <= r.desk.Today() {
+		body.After = on.AddDays(1)
+	}
+	body.Asked, body.AskedAlways = asked(a, standing, &now)
+	for _, f := range dayFields() {
+		if !f.shown(a) {
+			continue
+		}
+		one := shownField{dayField: f, ID: f.name, Unit: f.unit(a.Units), Value: f.get(&now, a.Units)}
+		one.Base = one.Value
+		for i := len(days) - 1; i >= 0 && one.Last == ""; i-- {
+			one.Last = f.get(&days[i], a.Units)
+			if d := days[i].CycleDay; f.name == "cycle_day" && d != nil {
+				one.Last = strconv.Itoa(*d + on.DaysSince(days[i].Date))
+			}
+		}
+		if typed != nil {
+			one.Value = typedText(f, typed)
+		}
+		one.choices(a, standing)
+		if f.more {
+			body.More = append(body.More, one)
+		} else {
+			body.Fields = append(body.Fields, one)
+		}
+	}
+	code := http.StatusOK
+	var faults []*fault.Error
+	if failed != nil {
+		code, faults = status(failed), troubles(failed)
+	}
+	return r.page(code, "day", page{Title: "Your day", Tab: "day", Faults: faults, Body: body})
+}
+
+// choices are what can be chosen in a field.
+func (f *shownField) choices(a *athlete.Athlete, standing *athlete.Prescription) {
+	switch f.mode {
+	case "select":
+		f.Options = []option{{"", "as usual"}}
+		for _, t := range typesOf(standing) {
+			f.Options = append(f.Options, option{string(t), string(t)})
+		}
+	case "cardio":
+		kinds := a.Cardio
+		f.Options = []option{{"", "kind"}}
+		for _, k := range kinds {
+			f.Options = append(f.Options, option{string(k), string(k)})
+		}
+		for _, k := range athlete.CardioKinds() {
+			if !hasKind(kinds, k) {
+				f.Options = append(f.Options, option{string(k), string(k)})
+			}
+		}
+		for part := range strings.SplitSeq(f.Value, "; ") {
+			minutes, kind, _ := strings.Cut(part, " ")
+			f.Bouts = append(f.Bouts, bout{Minutes: minutes, Kind: kind})
+		}
+		if f.Value != "" && len(f.Bouts) < mostBouts {
+			f.Bouts = append(f.Bouts, bout{})
+		}
+		if lastMinutes, lastKind, ok := strings.Cut(f.Last, " "); ok && f.Value == "" {
+			lastKind, _, _ = strings.Cut(lastKind, ";")
+			f.Bouts[0].Label, f.Last = lastKind, lastMinutes
+		}
+	}
+}
+
+func hasKind(kinds []athlete.CardioKind, k athlete.CardioKind) bool {
+	for _, o := range kinds {
+		if o == k {
+			return true
+		}
+	}
+	return false
+}
+
+// typedText is what a form has for a field; cardio comes in pairs.
+func typedText(f dayField, typed url.Values) string {
+	if f.mode != "cardio" {
+		return typed.Get(f.name)
+	}
+	var parts []string
+	kinds := typed["cardio_kind"]
+	for i, minutes := range typed["cardio_minutes"] {
+		if minutes != "" && i < len(kinds) {
+			parts = append(parts, minutes+" "+kinds[i])
+		}
+	}
+	return strings.Join(parts, "; ")
+}
+
+// saveDay keeps a whole form, for a browser without script: all of it or nothing.
+func saveDay(r *request) error {
+	on, err := r.recent()
+	if err != nil {
+		return err
+	}
+	typed, err := r.form()
+	if err != nil {
+		return err
+	}
+	a, err := r.athlete()
+	if err != nil {
+		return err
+	}
+	_, err = r.desk.app.Amend(r.ctx(), a.ID, on, r.fromPage(), func(now athlete.Day) (put athlete.Day, drop []string, err error) {
+		var wrong []error
+		for _, f := range dayFields() {
+			if !f.shown(a) || !typed.Has("base_"+f.name) {
+				continue
+			}
+			gone, err := f.amend(&put, typedText(f, typed), typed.Get("base_"+f.name), &now, a.Units)
+			if c, ok := errors.AsType[*clash](err); ok {
+				err = fault.New(fault.Conflict, "%s: “%s” was entered since you opened the page, and you typed “%s”.", f.label, c.present, typedText(f, typed)).
+					WithHint("Send it again to keep yours.")
+			}
+			wrong = append(wrong, err)
+			if gone {
+				drop = append(drop, f.name)
+			}
+		}
+		return put, drop, errors.Join(wrong...)
+	})
+	if err != nil {
+		if fault.KindOf(err) == "" {
+			return err
+		}
+		return r.day(on, typed, err)
+	}
+	return r.done("/day/"+on.String(), "logged")
+}
+
+// fromPage is the source of what an athlete types.
+func (r *request) fromPage() app.Source { return app.Source{Name: "day page", Who: r.visitor.Name} }
+
+// kept is the answer to one field: its value as it stands, and where it was not
+// kept why.
+type kept struct {
+	Value string `json:"value"`
+	Clash bool   `json:"clash,omitempty"`
+	Wrong string `json:"wrong,omitempty"`
+}
+
+// saveField keeps one field as it was typed. The same sent twice changes nothing
+// the second time; where the field was changed by somebody else meanwhile, it is a
+// Conflict that tells the present value.
+func saveField(r *request) error {
+	on, err := r.recent()
+	if err != nil {
+		return r.refuse(err)
+	}
+	f, ok := fieldNamed(r.PathValue("field"))
+	if !ok {
+		return noPage()
+	}
+	typed, err := r.form()
+	if err != nil {
+		return r.refuse(err)
+	}
+	if typed.Get("owner") != r.owner() {
+		return r.refuse(fault.New(fault.Forbidden, "this was typed while somebody else was signed in."))
+	}
+	a, err := r.athlete()
+	if err != nil {
+		return err
+	}
+	// What waited on a phone was typed in the units of then.
+	if u := athlete.Units(typed.Get("units")); u == athlete.Metric || u == athlete.Imperial {
+		a.Units = u
+	}
+	day, err := r.desk.app.Amend(r.ctx(), a.ID, on, r.fromPage(), func(now athlete.Day) (put athlete.Day, drop []string, err error) {
+		gone, err := f.amend(&put, typed.Get("value"), typed.Get("base"), &now, a.Units)
+		if gone {
+			drop = []string{f.name}
+		}
+		return put, drop, err
+	})
+	if c, ok := errors.AsType[*clash](err); ok {
+		return r.json(http.StatusConflict, kept{Value: c.present, Clash: true})
+	}
+	if err != nil {
+		return r.refuse(err)
+	}
+	return r.json(http.StatusOK, kept{Value: f.get(&day, a.Units)})
+}
+
+// chooseUnits sets the units that the athlete reads and writes in.
+func chooseUnits(r *request) error {
+	typed, err := r.form()
+	if err != nil {
+		return err
+	}
+	if err := r.desk.app.ChooseUnits(r.ctx(), r.id(), athlete.Units(typed.Get("units"))); err != nil {
+		return err
+	}
+	return r.done("/day", "units")
+}
+
+// refuse answers a script with a sentence.
+func (r *request) refuse(err error) error {
+	if fault.KindOf(err) == "" {
+		return err
+	}
+	var words []string
+	for _, f := range troubles(err) {
+		words = append(words, plain(f))
+	}
+	return r.json(status(err), kept{Wrong: strings.Join(words, " ")})
+}
+
+func (r *request) json(code int, v any) error {
+	r.w.Header().Set("Content-Type", "application/json")
+	r.w.WriteHeader(code)
+	_ = json.NewEncoder(r.w).Encode(v) // the reader may have gone
+	return nil
+}
+
+// owner marks what a browser keeps for later with whose it is, without telling it.
+func (r *request) owner() string {
+	sum := sha256.Sum256([]byte("own page of " + r.visitor.AccountID))
+	return hex.EncodeToString(sum[:6])
+}
+
+// longDate is a date with its weekday, as the athlete writes it.
+func longDate(on civil.Date, u athlete.Units) string {
+	if u == athlete.Imperial {
+		return on.Format("Monday, January 2")
+	}
+	return on.Format("Monday 2 January")
+}
+
+func notation(a *athlete.Athlete) chart.Notation { return chart.Notation{Units: a.Units} }
+
+// isOwn reports whether the reader is an athlete.
+func (r *request) isOwn() bool { return r.role() == access.Athlete }

@@ -1,0 +1,102 @@
+package web
+
+import (
+	"slices"
+
+	"glidepath/access"
+)
+
+// route is one line of the list: what is asked of the actor, and what is done.
+type route struct {
+	pattern string
+	open    bool // to anybody, signed in or not
+	// needs is asked about the athlete of the address, where it names one.
+	needs access.Action
+	// own is asked about the reader, who must be an athlete: these are their own pages.
+	own access.Action
+	// staff is open to owner, coach and assistant; adders to owner and coach; the
+	// rest, where nothing is set, to whoever is signed in.
+	staff, adders bool
+	// words are what the record says of it, with no name in them; "" is not recorded.
+	words string
+	do    func(*request) error
+}
+
+// routes is every route but the assets, which are open.
+func (s *Server) routes() []route {
+	return slices.Concat(ownRoutes(), []route{
+		{pattern: "GET /sign-in", open: true, do: showSignIn},
+		{pattern: "POST /sign-in", open: true, do: signIn},
+		{pattern: "GET /first-owner", open: true, do: showFirstOwner},
+		{pattern: "POST /first-owner", open: true, do: firstOwner},
+		{pattern: "POST /sign-out", do: signOut},
+		{pattern: "GET /help", open: true, do: showHelp},
+
+		{pattern: "GET /{$}", staff: true, do: showRoster},
+		{pattern: "POST /as-of", staff: true, do: setAsOf},
+		{pattern: "POST /demo", staff: true, do: enterDemo},
+		{pattern: "POST /demo/leave", staff: true, do: leaveDemo},
+		{pattern: "GET /athletes/new", adders: true, do: showAdd},
+		{pattern: "POST /athletes", adders: true, do: add},
+
+		{pattern: "GET /athletes/{id}", needs: access.See, words: "read the overview", do: showAthlete},
+		{pattern: "GET /athletes/{id}/days", needs: access.See, do: showDays},
+		{pattern: "GET /athletes/{id}/report", needs: access.See, words: "took out the report", do: showReport},
+
+		{pattern: "GET /athletes/{id}/review", needs: access.See, words: "read the review", do: showReview},
+		{pattern: "GET /athletes/{id}/review/effect", needs: access.See, do: showEffect},
+		{pattern: "POST /athletes/{id}/review", needs: access.Decide, words: "decided on a review", do: decide},
+		{pattern: "POST /athletes/{id}/weights", needs: access.Log, words: "answered about a weight", do: answerWeight},
+		{pattern: "GET /athletes/{id}/message", needs: access.Draft, words: "read the draft of a message", do: showMessage},
+		{pattern: "POST /athletes/{id}/message", needs: access.Draft, words: "kept a message", do: keepMessage},
+
+		{pattern: "GET /athletes/{id}/season", needs: access.See, words: "read the season map", do: showSeason},
+		{pattern: "POST /athletes/{id}/season", needs: access.Decide, words: "changed the season", do: acceptSeason},
+
+		{pattern: "GET /athletes/{id}/profile", needs: access.See, words: "read the profile", do: showProfile},
+		{pattern: "POST /athletes/{id}/profile", needs: access.Decide, words: "changed the profile", do: changeProfile},
+		{pattern: "POST /athletes/{id}/shows", needs: access.Decide, words: "changed a show", do: putShow},
+		{pattern: "POST /athletes/{id}/shows/remove", needs: access.Decide, words: "removed a show", do: removeShow},
+		{pattern: "POST /athletes/{id}/events", needs: access.Decide, words: "added an event", do: addEvent},
+		{pattern: "POST /athletes/{id}/events/remove", needs: access.Decide, words: "removed an event", do: removeEvent},
+		{pattern: "POST /athletes/{id}/limits", needs: access.Decide, words: "changed a limit", do: changeLimit},
+		{pattern: "POST /athletes/{id}/limits/leave", needs: access.Decide, words: "allowed low energy availability", do: allowLow},
+		{pattern: "POST /athletes/{id}/screening", needs: access.Decide, words: "changed the screening", do: screen},
+		{pattern: "POST /athletes/{id}/clearances", needs: access.Decide, words: "added a clearance", do: addClearance},
+		{pattern: "POST /athletes/{id}/measurements", needs: access.Log, words: "added a measurement", do: addMeasurement},
+		{pattern: "GET /athletes/{id}/prescriptions", needs: access.See, words: "read the prescriptions", do: showPrescriptions},
+
+		{pattern: "GET /athletes/{id}/import", needs: access.Log, do: showImport},
+		{pattern: "POST /athletes/{id}/import", needs: access.Log, do: upload},
+		{pattern: "POST /athletes/{id}/import/read", needs: access.Log, do: readAgain},
+		{pattern: "POST /athletes/{id}/import/take", needs: access.Log, words: "imported a table", do: takeIn},
+		{pattern: "GET /athletes/{id}/export", needs: access.See, words: "exported the data", do: export},
+		{pattern: "GET /athletes/{id}/erase", needs: access.Remove, do: showErase},
+		{pattern: "POST /athletes/{id}/erase", needs: access.Remove, do: erase},
+	})
+}
+
+// check is nil where the reader may take the route.
+func (t route) check(r *request) error {
+	switch {
+	case t.open:
+		return nil
+	case t.own != "":
+		if !r.isOwn() {
+			return notForStaff()
+		}
+		return r.visitor.Check(t.own, r.id())
+	case t.needs != "":
+		if err := r.visitor.Check(t.needs, r.id()); err != nil {
+			return err
+		}
+	case t.adders:
+		return r.visitor.CheckAdd()
+	case !t.staff:
+		return nil
+	}
+	if !r.staff() { // an athlete may log for themselves, but not on a coach's page
+		return notForRole()
+	}
+	return nil
+}
