@@ -171,6 +171,7 @@ func TestHostileParameters(t *testing.T) {
 		"/athletes/" + own + "/reading?as_of=9999-12-31":    422,
 		"/athletes/" + own + "/reading?as_off=2026-03-02":   422,
 		"/athletes/" + own + "/forecast?futures=1000000000": 422,
+		"/athletes/" + own + "/proposal?confidence=2":       422,
 		"/athletes/" + own + "/forecast?futures=-1":         422,
 		"/athletes/" + own + "/forecast?show=nowhere":       404,
 		"/athletes/" + own + "/cardio?kcal=NaN":             422,

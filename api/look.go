@@ -24,9 +24,14 @@ type Looking struct {
 	Show string `query:"show" maxLength:"80" doc:"The id of a show; default the next"`
 }
 
-// flying is looking with a forecast.
-type flying struct {
+// Proposing is looking with a proposal.
+type Proposing struct {
 	Looking
+	Confidence float64 `query:"confidence" minimum:"0.5" maximum:"0.99" doc:"With which what is asked leaves time for the body as it may turn out; default 0.8"`
+}
+
+// Flying bounds a forecast.
+type Flying struct {
 	Futures int `query:"futures" minimum:"0" maximum:"20000" doc:"How many futures a forecast has; 0 is the usual 4,000"`
 }
 
@@ -135,7 +140,11 @@ func (s *server) look() {
 			return &told[Told]{Told{about(d), *d.Reading, d.Compositions}}, nil
 		})
 	add(s, look("forecast", "Where the athlete will stand on show day", "read the forecast"),
-		func(ctx context.Context, _ *visit, in *flying) (*told[Flown], error) {
+		func(ctx context.Context, _ *visit, in *struct {
+			Looking
+			Flying
+		},
+		) (*told[Flown], error) {
 			d, err := s.dossier(ctx, &in.Looking, app.Options{Futures: in.Futures, NoReview: true})
 			if err != nil {
 				return nil, err
@@ -154,16 +163,20 @@ func (s *server) look() {
 			return &told[Trained]{Trained{about(d), d.Strength, d.Volume, d.Load, d.Markers, d.Sets}}, nil
 		})
 	add(s, look("proposal", "The review as it would be made, without keeping it", "read the proposal"),
-		func(ctx context.Context, _ *visit, in *Looking) (*told[Proposed], error) {
-			d, err := s.dossier(ctx, in, app.Options{Futures: -1})
+		func(ctx context.Context, _ *visit, in *Proposing) (*told[Proposed], error) {
+			d, err := s.dossier(ctx, &in.Looking, app.Options{Futures: -1, Confidence: in.Confidence})
 			if err != nil {
 				return nil, err
 			}
 			return propose(d)
 		})
 	add(s, look("dossier", "All there is to say of an athlete", "read the dossier"),
-		func(ctx context.Context, _ *visit, in *flying) (*told[app.Dossier], error) {
-			d, err := s.dossier(ctx, &in.Looking, app.Options{Futures: in.Futures})
+		func(ctx context.Context, _ *visit, in *struct {
+			Proposing
+			Flying
+		},
+		) (*told[app.Dossier], error) {
+			d, err := s.dossier(ctx, &in.Looking, app.Options{Futures: in.Futures, Confidence: in.Confidence})
 			if err != nil {
 				return nil, err
 			}
