@@ -80,6 +80,8 @@ func TestHostileUploads(t *testing.T) {
 		{"next week", "/days", `[{"date":"2026-03-09","weight_kg":61}]`, 422, "future"},
 		{"a field too many", "/days", `[{"date":"2026-03-01","weight":61}]`, 422, "property"},
 		{"a field of another type", "/days", `[{"date":"2026-03-01","weight_kg":"61"}]`, 422, "number"},
+		{"a name in another case", "/days", `[{"date":"2026-03-01","Weight_KG":61}]`, 422, "property"},
+		{"a name twice", "/days", `[{"date":"2026-03-01","notes":"a","NOTES":"b"}]`, 422, "property"},
 		{"NaN", "/days", `[{"date":"2026-03-01","weight_kg":NaN}]`, 400, "not JSON"},
 		{"a number too large for any", "/days", `[{"date":"2026-03-01","weight_kg":1e999}]`, 400, "not JSON"},
 		{"a weight of nobody", "/days", `[{"date":"2026-03-01","weight_kg":5}]`, 422, "outside 20 to 500 kg"},
