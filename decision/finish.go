@@ -6,6 +6,7 @@ import (
 
 	"glidepath/athlete"
 	"glidepath/numeric"
+	"glidepath/reading"
 )
 
 // finish adds what every proposal carries.
@@ -57,10 +58,12 @@ func (r *review) expectations() {
 	from := s.FatKg + r.p.Model.ReferenceFatFreeKg(&s)
 	r.p.Live(&s, in, n)
 	to := s.FatKg + r.p.Model.ReferenceFatFreeKg(&s)
+	// The trend has the water that the food leaves in it.
+	water := r.Reading.Now.Mean[reading.Gain] * r.p.Model.WaterKg(&s)
 	last := r.last()
 	const kcalPerKg, dayToDay = 7500.0, 0.25 // kg that the trend itself wanders (judgement)
 	sd := math.Hypot(last.ExpenditureKc.SD()*float64(n)/kcalPerKg, last.TrendKg.SD())
-	o.WeightIn4Kg = numeric.Normal{Mean: to, SD: math.Hypot(sd, dayToDay)}.Interval()
+	o.WeightIn4Kg = numeric.Normal{Mean: to + water, SD: math.Hypot(sd, dayToDay)}.Interval()
 	u := r.p.Units
 	rate := 100 * (from - to) / from * 7 / float64(n)
 	course := "weight about steady"
@@ -71,7 +74,7 @@ func (r *review) expectations() {
 		course = fmt.Sprintf("%.2f %% of body weight gained a week", -rate)
 	}
 	o.Expects = append(o.Expects, fmt.Sprintf("If it goes on %s: about %s (90 %% between %.1f and %.1f), %s.", by,
-		u.Weight(to), u.WeightNumber(o.WeightIn4Kg.Low90), u.WeightNumber(o.WeightIn4Kg.High90), course))
+		u.Weight(to+water), u.WeightNumber(o.WeightIn4Kg.Low90), u.WeightNumber(o.WeightIn4Kg.High90), course))
 	for _, ph := range r.Season.Map.Phases {
 		if ph.From > o.AsOf && ph.From.DaysSince(o.AsOf) <= 7 {
 			o.Expects = append(o.Expects, fmt.Sprintf("The %s begins on %s by the plan.", ph.Kind, ph.From.Format("2 January 2006")))
