@@ -45,7 +45,7 @@ ATHLETES = 500
 SEED = 100
 laboratory: ## the tables and figures of docs/laboratory.md: some minutes on all cores
 	go build -o bin/laboratory ./cmd/laboratory
-	bin/laboratory document --athletes $(ATHLETES) --seed $(SEED)
+	bin/laboratory document --athletes $(ATHLETES) --seed $(SEED) --commit "commit $$(git rev-parse --short HEAD)"
 
 clean:
 	rm -rf bin

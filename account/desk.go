@@ -173,8 +173,7 @@ func (d *Desk) ChangePassword(ctx context.Context, v *Visitor, old, password str
 
 func (d *Desk) replacePassword(ctx context.Context, v *Visitor, id, password string) error {
 	hashed := ""
-	return d.changeAs(ctx, v, id, "set a password", func(_ Tx, a *Account) (err error) {
-		// Outside the transaction, since it takes long.
+	return d.changeAs(ctx, v, id, "set a password", func(a *Account) (err error) {
 		if err := checkPassword(password, a.Login); err != nil {
 			return err
 		}
@@ -220,16 +219,16 @@ func (d *Desk) change(ctx context.Context, v *Visitor, id, words string, change 
 	return d.changeAs(ctx, v, id, words, nil, change)
 }
 
-// changeAs changes an account and keeps a record of it. prepare, where given, runs
-// before the transaction.
-func (d *Desk) changeAs(ctx context.Context, v *Visitor, id, words string, prepare, change func(Tx, *Account) error) error {
+// changeAs changes an account and keeps a record of it. prepare, where given, does
+// what takes long, before the transaction.
+func (d *Desk) changeAs(ctx context.Context, v *Visitor, id, words string, prepare func(*Account) error, change func(Tx, *Account) error) error {
 	if prepare != nil {
 		var a *Account
 		err := d.Store.Read(ctx, func(tx Tx) (err error) { a, err = tx.Account(id); return err })
 		if err != nil {
 			return err
 		}
-		if err := prepare(nil, a); err != nil {
+		if err := prepare(a); err != nil {
 			return err
 		}
 	}

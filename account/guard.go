@@ -38,19 +38,29 @@ func (g *guard) take(now time.Time, login, address string) error {
 				WithHint("Wait %d minutes, then try again.", int(failWindow.Minutes()))
 		}
 	}
-	if len(g.fails) > mostGuarded {
-		for key := range g.fails {
-			g.recent(now, key)
-		}
-		if len(g.fails) > mostGuarded {
-			return fault.New(fault.TooMany, "too many sign-ins have failed.").
-				WithHint("Wait %d minutes, then try again.", int(failWindow.Minutes()))
-		}
-	}
+	g.makeRoom(now)
 	for key := range keys {
 		g.fails[key] = append(g.fails[key], now)
 	}
 	return nil
+}
+
+// makeRoom keeps strangers from filling the memory. What is still counted goes only
+// when there is no other way: to have one's count forgotten so takes more guesses
+// than can be made while it lasts.
+func (g *guard) makeRoom(now time.Time) {
+	if len(g.fails) < mostGuarded {
+		return
+	}
+	for key := range g.fails {
+		g.recent(now, key)
+	}
+	for key := range g.fails {
+		if len(g.fails) < mostGuarded*3/4 { // so that it is not to do again at once
+			return
+		}
+		delete(g.fails, key)
+	}
 }
 
 // forgive takes back an attempt that did not fail, and what the account failed

@@ -107,7 +107,11 @@ func (s *server) addAthlete(ctx context.Context, v *visit, in *addAthlete) (*mad
 		return nil, err
 	}
 	v.athletes = []string{a.ID}
-	return &made[Person]{"/api/v1/athletes/" + a.ID, Person{a.ID, a.Name}}, s.desk.Adopt(ctx, v.Visitor, a.ID)
+	if err := s.desk.Adopt(ctx, v.Visitor, a.ID); err != nil {
+		// Nobody's athlete would be there and could not be added again.
+		return nil, errors.Join(err, s.app.RemoveAthlete(context.WithoutCancel(ctx), a.ID))
+	}
+	return &made[Person]{"/api/v1/athletes/" + a.ID, Person{a.ID, a.Name}}, nil
 }
 
 func (s *server) putAthlete(ctx context.Context, _ *visit, in *putAthlete) (*told[athlete.Athlete], error) {

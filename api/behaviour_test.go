@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"errors"
 	"net/http"
+	"reflect"
 	"strings"
 	"sync"
 	"testing"
@@ -334,5 +335,48 @@ func TestProfileKeepsLimitsAndScreening(t *testing.T) {
 	ask[api.Problem](d, 422, request{method: "POST", path: "/athletes", body: fresh})
 	if now := ask[athlete.Athlete](d, 200, request{method: "GET", path: at}); now.Limits.RateFarPctPerWeek != 1 || len(now.Screening.Cautions) == 0 {
 		t.Errorf("the profile became %+v", now)
+	}
+}
+
+// An athlete who is erased is gone with their account and its tokens, and another
+// who comes under the same ID is not the old coach's by accident.
+func TestErasureTakesTheAccount(t *testing.T) {
+	d := newDesk(t)
+	ask[api.Me](d, 200, request{method: "GET", path: "/me", token: d.tokens[access.Athlete]})
+	ask[any](d, 204, request{method: "DELETE", path: "/athletes/" + own, token: d.tokens[access.Coach]})
+	ask[api.Problem](d, 401, request{method: "GET", path: "/me", token: d.tokens[access.Athlete]})
+	again := newcomer(own)
+	ask[api.Person](d, 201, request{method: "POST", path: "/athletes", body: again}) // the owner's
+	ask[api.Problem](d, 404, request{method: "GET", path: "/athletes/" + own + "/days", token: d.tokens[access.Assistant]})
+	ask[api.Problem](d, 404, request{method: "GET", path: "/athletes/" + own + "/days", token: d.tokens[access.Coach]})
+}
+
+// Everything that the program can do can be done by the interface, but for what is
+// of files only.
+func TestEveryUseCaseHasARoute(t *testing.T) {
+	routes := map[string]string{
+		"AddAthlete": "POST /athletes", "AddClearance": "POST /athletes/{athlete}/clearances", "AddEvent": "POST /athletes/{athlete}/events",
+		"AddShow": "POST /athletes/{athlete}/shows", "AllowLowAvailability": "POST /athletes/{athlete}/limits/leave",
+		"AnswerWeight": "POST /athletes/{athlete}/weights/{date}", "Athlete": "GET /athletes/{athlete}", "Athletes": "GET /athletes",
+		"ChangeLimit": "PUT /athletes/{athlete}/limits/{limit}", "Corrections": "GET /athletes/{athlete}/corrections",
+		"Days": "GET /athletes/{athlete}/days", "Decide": "POST /athletes/{athlete}/reviews/{date}/decision",
+		"Dossier": "GET /athletes/{athlete}/dossier", "EditAthlete": "PUT /athletes/{athlete}", "Export": "GET /athletes/{athlete}/export",
+		"Measurements": "GET /athletes/{athlete}/measurements", "Prescribe": "POST /athletes/{athlete}/prescriptions",
+		"Prescription": "GET /athletes/{athlete}/prescription", "Prescriptions": "GET /athletes/{athlete}/prescriptions",
+		"Record": "POST /athletes/{athlete}/records", "RemoveAthlete": "DELETE /athletes/{athlete}", "Restore": "POST /archives",
+		"Review": "POST /athletes/{athlete}/reviews", "Reviews": "GET /athletes/{athlete}/reviews", "Roster": "GET /roster", "RosterOf": "GET /roster",
+		"Screen": "PUT /athletes/{athlete}/screening", "Sessions": "GET /athletes/{athlete}/sessions", "Sets": "GET /athletes/{athlete}/sets",
+		"Mapping": "", "KeepMapping": "", // how the columns of a file are read
+	}
+	paths := described(newDesk(t)).doc.Paths
+	for m := range reflect.TypeFor[*app.App]().Methods() {
+		route, ok := routes[m.Name]
+		method, path, _ := strings.Cut(route, " ")
+		switch {
+		case !ok:
+			t.Errorf("%s has no route: give it one, or say why not", m.Name)
+		case route != "" && (paths.Value("/api/v1"+path) == nil || paths.Value("/api/v1"+path).GetOperation(method) == nil):
+			t.Errorf("%s: there is no %s", m.Name, route)
+		}
 	}
 }

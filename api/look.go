@@ -24,9 +24,14 @@ type Looking struct {
 	Show string `query:"show" maxLength:"80" doc:"The id of a show; default the next"`
 }
 
-// flying is looking with a forecast.
-type flying struct {
+// Proposing is looking with a proposal.
+type Proposing struct {
 	Looking
+	Confidence float64 `query:"confidence" minimum:"0.5" maximum:"0.99" doc:"With which what is asked leaves time for the body as it may turn out; default 0.8"`
+}
+
+// Flying bounds a forecast.
+type Flying struct {
 	Futures int `query:"futures" minimum:"0" maximum:"20000" doc:"How many futures a forecast has; 0 is the usual 4,000"`
 }
 
@@ -89,87 +94,80 @@ type (
 	}
 )
 
-func (s *server) look() {
-	look := func(path, summary, words string) route {
-		return route{
-			method: http.MethodGet, path: "/athletes/{athlete}/" + path, id: "get-" + path, summary: summary,
-			do: access.See, words: words,
-		}
+// looks is the route of a part of what there is to say of an athlete.
+func looks(path, summary, words string) route {
+	return route{
+		method: http.MethodGet, path: "/athletes/{athlete}/" + path, id: "get-" + path, summary: summary,
+		do: access.See, words: words,
 	}
-	add(s, look("appraisal", "Is there enough time?", "read the appraisal"),
-		func(ctx context.Context, _ *visit, in *Looking) (*told[Appraised], error) {
-			d, err := s.planned(ctx, in)
-			if err == nil && d.Show == nil {
-				err = noShow(d)
-			}
-			if err != nil {
-				return nil, err
-			}
-			return &told[Appraised]{Appraised{about(d), d.Season.Appraisal, d.Season.Frontier}}, nil
+}
+
+// part puts up a part of a dossier. check, where given, is the fault of a dossier
+// that does not have it.
+func part[T any](s *server, r route, check func(*app.Dossier) error, show func(*app.Dossier) T) {
+	add(s, r, func(ctx context.Context, _ *visit, in *Looking) (*told[T], error) {
+		d, err := s.dossier(ctx, in, app.Options{Futures: -1, NoReview: true})
+		if err == nil && check != nil {
+			err = check(d)
+		}
+		if err != nil {
+			return nil, err
+		}
+		return &told[T]{show(d)}, nil
+	})
+}
+
+func (s *server) look() {
+	part(s, looks("appraisal", "Is there enough time?", "read the appraisal"), hasShow,
+		func(d *app.Dossier) Appraised { return Appraised{about(d), d.Season.Appraisal, d.Season.Frontier} })
+	part(s, looks("map", "The season, mapped backwards from the stage", "read the season map"), hasSeason,
+		func(d *app.Dossier) Mapped { return Mapped{about(d), d.Season.Map} })
+	part(s, looks("corridor", "The room between too fat to arrive and too lean to be here", "read the corridor"), hasShow,
+		func(d *app.Dossier) Cornered { return Cornered{about(d), d.Season.Corridor} })
+	part(s, looks("reading", "What is really happening", "read the reading"), nil,
+		func(d *app.Dossier) Told { return Told{about(d), *d.Reading, d.Compositions} })
+	part(s, looks("training", "Strength, volume, load and recovery", "read the training"), nil,
+		func(d *app.Dossier) Trained {
+			return Trained{about(d), d.Strength, d.Volume, d.Load, d.Markers, d.Sets}
 		})
-	add(s, look("map", "The season, mapped backwards from the stage", "read the season map"),
-		func(ctx context.Context, _ *visit, in *Looking) (*told[Mapped], error) {
-			d, err := s.planned(ctx, in)
-			if err != nil {
-				return nil, err
-			}
-			return &told[Mapped]{Mapped{about(d), d.Season.Map}}, nil
-		})
-	add(s, look("corridor", "The room between too fat to arrive and too lean to be here", "read the corridor"),
-		func(ctx context.Context, _ *visit, in *Looking) (*told[Cornered], error) {
-			d, err := s.planned(ctx, in)
-			if err == nil && d.Show == nil {
-				err = noShow(d)
-			}
-			if err != nil {
-				return nil, err
-			}
-			return &told[Cornered]{Cornered{about(d), d.Season.Corridor}}, nil
-		})
-	add(s, look("reading", "What is really happening", "read the reading"),
-		func(ctx context.Context, _ *visit, in *Looking) (*told[Told], error) {
-			d, err := s.dossier(ctx, in, app.Options{Futures: -1, NoReview: true})
-			if err != nil {
-				return nil, err
-			}
-			return &told[Told]{Told{about(d), *d.Reading, d.Compositions}}, nil
-		})
-	add(s, look("forecast", "Where the athlete will stand on show day", "read the forecast"),
-		func(ctx context.Context, _ *visit, in *flying) (*told[Flown], error) {
-			d, err := s.dossier(ctx, &in.Looking, app.Options{Futures: in.Futures, NoReview: true})
-			if err != nil {
-				return nil, err
-			}
-			if d.Forecast == nil {
-				return nil, blocked(d)
-			}
-			return &told[Flown]{Flown{about(d), *d.Forecast, d.Unchanged}}, nil
-		})
-	add(s, look("training", "Strength, volume, load and recovery", "read the training"),
-		func(ctx context.Context, _ *visit, in *Looking) (*told[Trained], error) {
-			d, err := s.dossier(ctx, in, app.Options{Futures: -1, NoReview: true})
-			if err != nil {
-				return nil, err
-			}
-			return &told[Trained]{Trained{about(d), d.Strength, d.Volume, d.Load, d.Markers, d.Sets}}, nil
-		})
-	add(s, look("proposal", "The review as it would be made, without keeping it", "read the proposal"),
-		func(ctx context.Context, _ *visit, in *Looking) (*told[Proposed], error) {
-			d, err := s.dossier(ctx, in, app.Options{Futures: -1})
+	add(s, looks("forecast", "Where the athlete will stand on show day", "read the forecast"), s.forecast)
+	add(s, looks("proposal", "The review as it would be made, without keeping it", "read the proposal"),
+		func(ctx context.Context, _ *visit, in *Proposing) (*told[Proposed], error) {
+			d, err := s.dossier(ctx, &in.Looking, app.Options{Futures: -1, Confidence: in.Confidence})
 			if err != nil {
 				return nil, err
 			}
 			return propose(d)
 		})
-	add(s, look("dossier", "All there is to say of an athlete", "read the dossier"),
-		func(ctx context.Context, _ *visit, in *flying) (*told[app.Dossier], error) {
-			d, err := s.dossier(ctx, &in.Looking, app.Options{Futures: in.Futures})
-			if err != nil {
-				return nil, err
-			}
-			return &told[app.Dossier]{*d}, nil
-		})
+	add(s, looks("dossier", "All there is to say of an athlete", "read the dossier"), s.whole)
 	s.lookMore()
+}
+
+func (s *server) forecast(ctx context.Context, _ *visit, in *struct {
+	Looking
+	Flying
+},
+) (*told[Flown], error) {
+	d, err := s.dossier(ctx, &in.Looking, app.Options{Futures: in.Futures, NoReview: true})
+	if err != nil {
+		return nil, err
+	}
+	if err := hasSeason(d); err != nil {
+		return nil, err
+	}
+	return &told[Flown]{Flown{about(d), *d.Forecast, d.Unchanged}}, nil
+}
+
+func (s *server) whole(ctx context.Context, _ *visit, in *struct {
+	Proposing
+	Flying
+},
+) (*told[app.Dossier], error) {
+	d, err := s.dossier(ctx, &in.Looking, app.Options{Futures: in.Futures, Confidence: in.Confidence})
+	if err != nil {
+		return nil, err
+	}
+	return &told[app.Dossier]{*d}, nil
 }
 
 func (s *server) lookMore() {
@@ -213,33 +211,28 @@ func (s *server) dossier(ctx context.Context, in *Looking, o app.Options) (*app.
 	return s.app.Dossier(ctx, in.Athlete, on, o)
 }
 
-// planned is a dossier with a season.
-func (s *server) planned(ctx context.Context, in *Looking) (*app.Dossier, error) {
-	d, err := s.dossier(ctx, in, app.Options{Futures: -1, NoReview: true})
-	if err != nil {
-		return nil, err
-	}
-	if d.Season == nil {
-		return nil, blocked(d)
-	}
-	return d, nil
-}
-
-// blocked says why nothing is planned.
-func blocked(d *app.Dossier) error {
-	if d.Blocked != nil {
+// hasSeason says why nothing is planned, nil where something is.
+func hasSeason(d *app.Dossier) error {
+	switch {
+	case d.Season != nil:
+		return nil
+	case d.Blocked != nil:
 		return d.Blocked
 	}
 	return fault.New(fault.NotFound, "nothing is planned for this athlete on %s.", d.AsOf)
 }
 
-func noShow(d *app.Dossier) error {
+// hasShow is the same of a show to plan for.
+func hasShow(d *app.Dossier) error {
+	if err := hasSeason(d); err != nil || d.Show != nil {
+		return err
+	}
 	return fault.New(fault.NotFound, "there is no show on or after %s.", d.AsOf).WithHint("Add one first.")
 }
 
 func propose(d *app.Dossier) (*told[Proposed], error) {
-	if d.Proposal == nil {
-		return nil, blocked(d)
+	if err := hasSeason(d); err != nil {
+		return nil, err
 	}
 	return &told[Proposed]{Proposed{about(d), *d.Proposal, d.Draft}}, nil
 }

@@ -50,8 +50,10 @@ var statusOf = map[fault.Kind]int{
 }
 
 // The library makes its own errors (a body that does not fit its schema) through
-// this variable, which is there to be set.
+// this variable, which is there to be set. Names in another case are unknown names:
+// else a second one beside the first would pass unseen.
 func init() {
+	huma.ValidateStrictCasing = true
 	huma.NewError = func(status int, message string, errs ...error) huma.StatusError {
 		return fromLibrary(status, message, errs)
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"net/http"
 	"strconv"
+	"strings"
 
 	"github.com/danielgtaylor/huma/v2"
 
@@ -69,6 +70,9 @@ func (v *visit) by() string { return v.Name }
 
 // add puts a route up with its handler.
 func add[I, O any](s *server, r route, handle func(context.Context, *visit, *I) (*O, error)) {
+	if r.rule == onAthlete && (r.do == "" || !strings.Contains(r.path, "{athlete}")) {
+		panic("api: " + r.pattern() + " does not say what is done to whom")
+	}
 	s.routes[r.pattern()] = &r
 	status := r.status
 	if status == 0 {

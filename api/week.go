@@ -58,12 +58,14 @@ func (s *server) week() {
 		method: http.MethodPost, path: "/athletes/{athlete}/reviews", id: "make-review",
 		summary: "Make the review of a date and keep it, undecided; a decision that was made stands",
 		do:      access.Draft, words: "made a review",
-	}, func(ctx context.Context, _ *visit, in *Looking) (*told[Proposed], error) {
+	}, func(ctx context.Context, _ *visit, in *Proposing) (*told[Proposed], error) {
 		on, err := s.date("as_of", in.AsOf, s.today())
 		if err != nil {
 			return nil, err
 		}
-		d, err := s.app.Review(ctx, in.Athlete, on, app.Options{ShowID: in.Show, Futures: -1, Workers: s.o.Workers})
+		d, err := s.app.Review(ctx, in.Athlete, on, app.Options{
+			ShowID: in.Show, Futures: -1, Workers: s.o.Workers, Confidence: in.Confidence,
+		})
 		if err != nil {
 			return nil, err
 		}

@@ -28,8 +28,8 @@ func asEaten(p season.Problem, a reading.Adherence) season.Problem {
 	return p
 }
 
-// Confidence with which a plan leaves time for the body as it may turn out, where
-// none is set (judgement).
+// DefaultConfidence is that with which a plan leaves time for the body as it may
+// turn out, where none is set (judgement).
 const DefaultConfidence = 0.8
 
 // fatter is the problem for a body as fat as it may yet turn out to be, at the
@@ -50,29 +50,48 @@ func fatter(p season.Problem, d *Dossier, confidence float64) season.Problem {
 	return p
 }
 
+// measuring is how body fat is measured: what is known of it on the scale of the
+// main series, and how often a reading of that series comes.
+type measuring struct {
+	variance, readingVariance float64 // points^2
+	everyDays                 float64 // 0 is never
+}
+
 // recentDays is how far back measurements say how often there will be more.
 const recentDays = 84
 
-// toLearnPct is the SD of what measurements up to the peak week will move the
-// estimate of body fat by, in points: those of the main series go on as often as
-// of late.
-func toLearnPct(d *Dossier) float64 {
-	first, n, readingSD := d.AsOf, 0.0, 0.0
+func (d *Dossier) measuring() measuring {
+	first, n := d.AsOf, 0.0
+	m := measuring{variance: math.Pow(d.Reading.Daily[len(d.Reading.Daily)-1].MethodPct.SD(), 2)}
 	for _, c := range d.Compositions {
 		if c.Series == d.Reading.Now.Series && d.AsOf.DaysSince(c.Date) < recentDays {
-			first, readingSD = min(first, c.Date), c.ReadingSD
+			first, m.readingVariance = min(first, c.Date), c.ReadingSD*c.ReadingSD
 			n++
 		}
 	}
-	if n == 0 {
+	if n > 0 {
+		const oftenest = 7.0
+		m.everyDays = math.Max(oftenest, float64(d.AsOf.DaysSince(first))/n)
+	}
+	return m
+}
+
+// knownShare is how much of the variance of today's estimate the readings of so
+// many days will have taken away.
+func (m measuring) knownShare(days int) float64 {
+	if m.everyDays == 0 {
 		return 0
 	}
-	const oftenest, peakWeek = 7.0, 7
-	every := math.Max(oftenest, float64(d.AsOf.DaysSince(first))/n)
-	more := math.Max(0, float64(d.Show.Date.DaysSince(d.AsOf)-peakWeek)/every)
-	now := math.Pow(d.Reading.Daily[len(d.Reading.Daily)-1].MethodPct.SD(), 2)
-	end := 1 / (1/now + more/(readingSD*readingSD))
-	return math.Sqrt(math.Max(0, now-end))
+	more := math.Max(0, float64(days)/m.everyDays)
+	return 1 - 1/(1+more*m.variance/m.readingVariance)
+}
+
+// toLearnPct is the SD of what measurements up to the peak week will move the
+// estimate of body fat by, in points.
+func toLearnPct(d *Dossier) float64 {
+	const peakWeek = 7
+	m := d.measuring()
+	return math.Sqrt(m.variance * m.knownShare(d.Show.Date.DaysSince(d.AsOf)-peakWeek))
 }
 
 // done is how much of the activity that is asked for is done: what the last four

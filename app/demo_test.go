@@ -62,7 +62,7 @@ func TestDemoTellsTheStories(t *testing.T) {
 		"lucia-ferrandez":        {app.NeedNothing, athlete.Prep, decision.Hold, ""},
 		"marcus-oyelaran":        {app.NeedSeason, athlete.Prep, decision.Change, "Not enough time"},
 		"noor-bakhtiari":         {app.NeedNothing, athlete.Prep, decision.Hold, ""},
-		"priya-raghunath":        {app.NeedNothing, athlete.Prep, decision.Hold, "On the plan"},
+		"priya-raghunath":        {app.NeedChange, athlete.Prep, decision.Change, "Behind the plan"},
 		"saoirse-whitlock-tan":   {app.NeedSafety, athlete.OffSeason, "", "clearance"},
 		"thabo-lindqvist":        {app.NeedBegin, athlete.PrePrep, decision.Begin, "pre-prep"},
 	}

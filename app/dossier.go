@@ -180,8 +180,8 @@ func (f *facts) problem(d *Dossier, lastShow *athlete.Show, recovering bool) sea
 	p := season.Problem{
 		AsOf: d.AsOf, Sex: a.Sex, Units: a.Units, Limits: a.EffectiveLimits(), Levers: d.Levers,
 		Model: now.Model, State: now.State(), CarbohydrateShare: now.CarbohydrateShare,
-		BodyFat: numeric.Normal{Mean: last.BodyFatPct.Value, SD: last.MethodPct.SD()},
-		Events:  a.Events,
+		BodyFat: numeric.Normal{Mean: last.BodyFatPct.Value, SD: last.MethodPct.SD()}, ExpenditureSD: last.ExpenditureKc.SD(),
+		Events: a.Events,
 	}
 	if d.Show != nil {
 		p.Show = onTrueScale(*d.Show, now, a.Sex)
@@ -234,10 +234,9 @@ func (d *Dossier) forecast(p *season.Problem, o Options, steered bool) *forecast
 		From: d.Reading.Now, AsOf: d.AsOf, Steered: steered, Futures: max(0, o.Futures), Workers: o.Workers,
 		Seed: seed(d.Athlete.ID, d.AsOf), BodyFatPct: athlete.BodyFatFloorPct(p.Sex),
 	}
+	ad := d.Reading.Adherence
 	d.followed(&q)
 	last := d.Reading.Daily[len(d.Reading.Daily)-1]
-	q.LeastKcal = p.Limits.EnergyAvailabilityFloorOn(d.AsOf)*last.LeanKg.Value +
-		p.Levers.ExerciseKcalPerKg(p.Levers.CardioNow)*last.TrendKg.Value
 	if d.Show != nil {
 		q.Target = &forecast.Target{BodyFatPct: d.Show.TargetBodyFatPct, Tolerance: d.Show.Tolerance()}
 		if kg, ok := d.Show.ClassLimit.LimitKg(d.Athlete.HeightCm); ok {
@@ -245,30 +244,57 @@ func (d *Dossier) forecast(p *season.Problem, o Options, steered bool) *forecast
 		}
 	}
 	q.Plan = make([]forecast.Day, days)
+	measured, least := d.measuring(), d.leastByWeek(asEaten(*p, ad))
 	for i := range q.Plan {
 		w := &path[i]
 		q.Plan[i] = forecast.Day{
 			EnergyKcal: w.EnergyKcal, CarbohydrateKcal: w.CarbohydrateKcal, ActivityKcalPerKg: w.ActivityKcalPerKg,
-			WeightKg: w.WeightKg, MostKcal: math.Max(last.ExpenditureKc.Value*1.1, w.EnergyKcal+100),
+			LeastKcal: least[min(i/7, len(least)-1)], ReserveKcal: reserve(p, w), KnownShare: measured.knownShare(i), WeightKg: w.WeightKg, MostKcal: math.Max(last.ExpenditureKc.Value*1.1, w.EnergyKcal+100),
 			Free: d.Show != nil && w.Date >= d.Show.Date.AddDays(-7),
 		}
 		if !steered && !q.Plan[i].Free {
 			c := d.Current
-			q.Plan[i].EnergyKcal = c.MeanEnergyKcal()
-			q.Plan[i].CarbohydrateKcal = p.CarbohydrateShare * c.MeanEnergyKcal()
+			q.Plan[i].EnergyKcal = ad.Expected() * c.MeanEnergyKcal()
+			q.Plan[i].CarbohydrateKcal = p.CarbohydrateShare * q.Plan[i].EnergyKcal
 			q.Plan[i].ActivityKcalPerKg = p.Levers.ActivityKcalPerKg(season.Instruction{StepsPerDay: c.Steps, CardioMinutes: c.CardioMinutes()})
 		}
 	}
 	return forecast.Run(q)
 }
 
-// followed is how the athlete follows a plan, as far as the logs tell.
+// followed is how much the athlete scatters about a plan, as far as the logs tell.
+// A plan is on the scale of what is eaten: it allows already for how what is asked
+// is followed.
 func (d *Dossier) followed(q *forecast.Problem) {
 	if ad := d.Reading.Adherence; ad.Days >= 7 {
-		q.RatioMean = ad.MeanRatio
-		q.RatioSD = math.Hypot(ad.SERatio, 0.02)
+		q.RatioSD = math.Hypot(ad.SERatio, 0.03)
 		q.DaySD = math.Max(0.03, ad.SDRatio)
 	}
+}
+
+// leastByWeek is the floor of energy availability in each seven days of the plan,
+// kcal a day as eaten, with the cardio that the plan has.
+func (d *Dossier) leastByWeek(p season.Problem) []float64 {
+	m := &d.Season.Map
+	out := make([]float64, 0, len(m.Path)/7+1)
+	for i := 0; i < len(m.Path); i += 7 {
+		w := &m.Path[i]
+		cardio := 0.0
+		for j := range m.Weeks {
+			if m.Weeks[j].From <= w.Date {
+				cardio = m.Weeks[j].Asked.CardioMinutes
+			}
+		}
+		out = append(out, p.Limits.EnergyAvailabilityFloorOn(w.Date)*w.FatFreeKg+p.Levers.ExerciseKcalPerKg(cardio)*w.WeightKg)
+	}
+	return out
+}
+
+// reserve is what the steps that a day of the plan does not ask for could add to
+// its deficit, kcal.
+func reserve(p *season.Problem, w *season.PathDay) float64 {
+	most := p.Levers.ActivityKcalPerKg(season.Instruction{StepsPerDay: p.Levers.StepsMax, CardioMinutes: p.Levers.CardioNow})
+	return math.Max(0, most-w.ActivityKcalPerKg) * w.WeightKg * p.Model.ActivityYield
 }
 
 // seed makes the draws a function of the athlete and the date alone.

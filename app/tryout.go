@@ -95,7 +95,7 @@ func (d *Dossier) effect(in season.Instruction) Effect {
 	plan := make([]forecast.Day, days)
 	for i := range plan {
 		plan[i] = forecast.Day{
-			EnergyKcal: in.EnergyKcal, CarbohydrateKcal: now.CarbohydrateShare * in.EnergyKcal,
+			EnergyKcal: eaten, CarbohydrateKcal: now.CarbohydrateShare * eaten,
 			ActivityKcalPerKg: d.Levers.ActivityKcalPerKg(in), MostKcal: x.Value * 1.1,
 		}
 	}

@@ -79,6 +79,7 @@ func (s *session) runAppraise(ctx context.Context, name string, o showOptions) e
 	kg, unit := n.FromKg(1), n.WeightUnit()
 	p.facts(
 		fact{"Verdict", string(a.Verdict)},
+		fact{"Chance of time", chance(a.Chance)},
 		fact{"Slack", span(a.SlackWeeks, "weeks")},
 		fact{"Time there is", weeks(a.WeeksAvailable)},
 		fact{"Time it takes", span(a.FastestWeeks, "weeks") + " at the fastest permitted; a sensible descent takes " + weeks(a.SensibleWeeks)},

@@ -12,6 +12,10 @@ import (
 func (r *review) phase() bool {
 	stage := r.out.Phase == athlete.PeakWeek || r.out.Phase == athlete.ShowDay
 	switch {
+	case r.Current == nil && r.mayWait():
+		r.talk("Two weeks of logs come first: weight each morning and what is eaten. Until then expenditure is what equations expect, give or take %s, and there is time to find out.",
+			kcal(1.645*r.last().ExpenditureKc.SD()))
+		r.out.Sure = 1
 	case r.Current == nil:
 		r.begin("There is no prescription yet; this is the first, from the plan", r.gently(r.rounded(r.asked(r.plan))))
 	case stage && (r.Current.Phase == athlete.PeakWeek || r.Current.Phase == athlete.ShowDay):
@@ -24,6 +28,17 @@ func (r *review) phase() bool {
 		return false
 	}
 	return true
+}
+
+// waitSlackWeeks is the slack that leaves time for two weeks of logs before a diet
+// begins.
+const waitSlackWeeks = 3.0
+
+// mayWait reports whether a first prescription can wait for logs: there are next to
+// none yet, and enough time.
+func (r *review) mayWait() bool {
+	e := r.Reading.Evidence
+	return e.Days < r.set.LeastLogDays && e.WeightsTotal < r.set.LeastWeights && r.slack() > waitSlackWeeks
 }
 
 // food is what stands with another energy: one thing changes at a time, even

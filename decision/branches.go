@@ -94,7 +94,7 @@ func (r *review) thin() bool {
 		r.hold(fmt.Sprintf("Hold: the log is %s old, and under %s the scale tells more of water than of tissue.", days(e.Days), days(r.set.LeastLogDays)))
 	case e.Weights14 < r.set.LeastWeights:
 		r.talk("Hold and ask for weights: %d in 14 days, where four weigh-ins a week are enough to act on.", e.Weights14)
-	case r.dieting() && e.Intake14 < 4 && r.out.GapKcal.Value > r.set.DeadbandKcal && r.slack() > 0.5:
+	case r.dieting() && e.Intake14 < 4 && r.out.GapKcal.Value > r.set.DeadbandKcal && r.slack() > 0.5 && r.talks() < r.set.MostTalks:
 		r.talk("Hold and ask for a week of full logging: intake is reported on %d of 14 days, so a slow trend may be food that was not written down.", e.Intake14)
 	default:
 		return false
@@ -166,8 +166,8 @@ func (r *review) settling() bool {
 	return true
 }
 
-// reserve is how much deeper the deficit could still be made than the plan asks,
-// kcal a day, the lower of what the weeks to come hold.
+// reserve is how much deeper the deficit of this week could be made than the plan
+// asks, kcal a day.
 func (r *review) reserve() float64 {
 	w := r.thisWeek()
 	if w == nil || w.Effort <= 0 {
@@ -176,19 +176,27 @@ func (r *review) reserve() float64 {
 	return r.planned * (1/w.Effort - 1)
 }
 
+// nearPermitted is the share of the permitted rate from which loss is near it, and
+// surelyEnough how sure a direction must be where little is in reserve (judgement).
+const (
+	nearPermitted = 0.8
+	surelyEnough  = 0.6
+)
+
 // offPlan changes one lever where the gap is real, by the smallest step that
 // leaves no more than half of what is worth acting on.
 func (r *review) offPlan() bool {
 	o := &r.out
 	gap := r.planned - r.expected
-	if gap > 0 && r.dieting() && r.wasTooFast() && o.RatePct.Value > 0.8*o.PermittedPct {
-		return false // what was given back would be taken away again
+	if gap > r.set.DeadbandKcal && r.dieting() && r.wasTooFast() && o.RatePct.Value > nearPermitted*o.PermittedPct {
+		r.hold("Hold: food came back lately because loss was too fast, and loss is still near the permitted rate; it would only be taken away again.")
+		return true
 	}
 	deadband, sure := r.set.DeadbandKcal, r.set.Sure
 	if gap > 0 && r.dieting() {
 		// What is in reserve to catch up with later bounds what may be let go now.
 		if share := r.reserve() / 2; share < deadband {
-			deadband, sure = math.Max(share, foodStepKcal), 0.6
+			deadband, sure = math.Max(share, foodStepKcal), surelyEnough
 		}
 	}
 	if math.Abs(gap) < deadband || o.Sure < sure {
@@ -226,5 +234,28 @@ func (r *review) training() bool {
 	r.out.Sets = r.Recovery.Sets
 	r.out.Sentence = fmt.Sprintf("Food and activity hold; take about %.0f %% of the hard sets away and keep the load on the bar.", r.Recovery.CutPct)
 	r.out.Reasons = append(r.out.Reasons, r.Recovery.Reasons...)
+	return true
+}
+
+// comeBack brings cardio, then steps, back towards the habit outside a diet, as the
+// plan has it.
+func (r *review) comeBack() bool {
+	if r.dieting() || r.Current == nil {
+		return false
+	}
+	o := &r.out
+	to := o.From
+	switch {
+	case r.plan.CardioMinutes < o.From.CardioMinutes-cardioStepMin:
+		to.CardioMinutes = math.Max(math.Ceil(r.plan.CardioMinutes/cardioStepMin)*cardioStepMin, o.From.CardioMinutes-cardioOnce)
+		r.take(Cardio, to)
+	case r.plan.StepsPerDay < o.From.StepsPerDay-stepsStep:
+		to.StepsPerDay = math.Max(math.Ceil(r.plan.StepsPerDay/stepsStep)*stepsStep, o.From.StepsPerDay-stepsMostOnce)
+		r.take(Steps, to)
+	default:
+		return false
+	}
+	o.Sure = 1
+	o.Sentence = fmt.Sprintf("The diet is over, and what it asked for beyond the habit goes step by step: %s.", changeWords(o))
 	return true
 }

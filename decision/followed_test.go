@@ -121,3 +121,73 @@ func TestLastWeeksDoNotWait(t *testing.T) {
 		}
 	}
 }
+
+// Somebody who has logged next to nothing is asked for two weeks of logs, where
+// there is time for them.
+func TestLogsComeFirst(t *testing.T) {
+	for _, c := range []struct {
+		weeks, days int
+		want        Action
+	}{{30, 3, Talk}, {12, 3, Begin}, {30, 20, Begin}} {
+		s := situate(problem(athlete.Male, 86, 12, 6.5, c.weeks), nil)
+		s.Reading.Evidence.Days = c.days
+		if c.days < 14 {
+			s.Reading.Evidence.WeightsTotal = 2
+		}
+		if o := review1(t, s); o.Action != c.want {
+			t.Errorf("%d weeks out, %d days logged: %s: %s", c.weeks, c.days, o.Action, o.Sentence)
+		}
+	}
+}
+
+// After a show cardio and then steps come back to the habit, one at a time.
+func TestComesBackToTheHabit(t *testing.T) {
+	p := problem(athlete.Female, 60, 15, 14, 30)
+	p.Show, p.Dieting = athlete.Show{}, false
+	p.RecoverUntil = asOf.AddDays(60)
+	p.Levers.StepsHabit, p.Levers.CardioHabit = 9000, 0
+	in := season.Instruction{StepsPerDay: 14000, CardioMinutes: 150}
+	moved := map[Lever]int{}
+	for range 12 {
+		p.Levers.StepsNow, p.Levers.CardioNow = in.StepsPerDay, in.CardioMinutes
+		in.EnergyKcal = season.Solve(p).Map.Weeks[0].Asked.EnergyKcal
+		o := review1(t, situate(p, prescription(athlete.Recovery, in, 30)))
+		if o.Action != Change {
+			break
+		}
+		if o.Lever == Steps && o.From.CardioMinutes > 10 {
+			t.Errorf("steps before cardio: %s", o.Sentence)
+		}
+		moved[o.Lever]++
+		in = o.To
+	}
+	if in.StepsPerDay > 9500 || in.CardioMinutes > 10 || moved[Cardio] == 0 || moved[Steps] == 0 {
+		t.Errorf("came to %+v by %v", in, moved)
+	}
+}
+
+// At the floor, with no time and much cardio, the cardio goes with the food that it
+// pays for: that deepens the deficit and keeps the floor.
+func TestTradesCardioAtTheFloor(t *testing.T) {
+	p := problem(athlete.Female, 66, 27, 13, 30)
+	p.Levers.StepsNow, p.Levers.CardioNow = p.Levers.StepsMax, 240
+	in := season.Instruction{StepsPerDay: p.Levers.StepsMax, CardioMinutes: 240}
+	s := situate(p, prescription(athlete.Prep, in, 30))
+	r := &review{Situation: s, set: Settings{}.withDefaults(), p: &s.Problem}
+	r.gather()
+	in.EnergyKcal = r.least(240)
+	s = situate(p, prescription(athlete.Prep, in, 30))
+	s.Reading.Daily[0].ExpenditureKc = about(s.Reading.Daily[0].ExpenditureKc.Value, 10)
+	o := review1(t, s)
+	if o.Action != Change || o.Lever != Cardio || o.To.CardioMinutes >= 240 || o.To.CardioMinutes < 120 || o.To.EnergyKcal >= in.EnergyKcal || o.ChangeKcal < leastTradeKcal {
+		t.Fatalf("%s: %s (%+v, plan %+v)", o.Action, o.Sentence, o.To, s.Season.Map.Weeks[0].Asked)
+	}
+	r = &review{Situation: s, set: Settings{}.withDefaults(), p: &s.Problem}
+	r.gather()
+	if r.available(o.To) < r.floor() {
+		t.Errorf("%.2f kcal/kg is left, the floor is %.0f", r.available(o.To), r.floor())
+	}
+	if !strings.Contains(o.Sentence, "the food that paid for it") {
+		t.Error(o.Sentence)
+	}
+}

@@ -27,6 +27,9 @@ func (r *review) deepen(want float64) bool {
 	}
 	most := 0.0
 	for _, l := range order {
+		if l == Cardio && r.plan.CardioMinutes < r.out.From.CardioMinutes-cardioStepMin {
+			continue // the plan is for less of it
+		}
 		to, got := r.smallest(l, 1, want)
 		if got > most+1 {
 			most = got
@@ -36,7 +39,41 @@ func (r *review) deepen(want float64) bool {
 			break
 		}
 	}
-	return most > 0
+	return most > 0 || r.trade()
+}
+
+// The deficit for which cardio is traded, kcal a day, and the most minutes a week of
+// it at once.
+const (
+	leastTradeKcal = 10.0
+	tradeOnce      = 120.0
+)
+
+// trade gives cardio back together with the food that it pays for, where the plan
+// has less of it: at the floor of energy availability that deepens the deficit,
+// since cardio costs the floor more than it adds. Of the minutes that may go, it
+// is those that bring most, since food goes in whole steps.
+func (r *review) trade() bool {
+	from, l := r.out.From, &r.p.Levers
+	perMinute := (l.ExerciseKcalPerKg(1) - l.ExerciseKcalPerKg(0)) * r.last().TrendKg.Value
+	best, most := from, leastTradeKcal
+	for less := cardioStepMin; less <= tradeOnce; less += cardioStepMin {
+		to := from
+		to.CardioMinutes -= less
+		if to.CardioMinutes < r.plan.CardioMinutes-cardioStepMin/2 || to.CardioMinutes < 0 {
+			break
+		}
+		to.EnergyKcal = math.Max(r.least(to.CardioMinutes), r.whole(from).EnergyKcal-less*perMinute-foodStepKcal)
+		to = r.whole(to)
+		if got := r.deficit(to) - r.deficit(from); got >= most && r.permits(to, 1) {
+			best, most = to, got
+		}
+	}
+	if best == from {
+		return false
+	}
+	r.take(Cardio, best)
+	return true
 }
 
 // ease takes want kcal a day off the deficit by the smallest change of one
@@ -101,7 +138,7 @@ func (r *review) permits(in season.Instruction, deeper int) bool {
 	const near = 1e-6
 	if in.CardioMinutes < 0 ||
 		math.Abs(in.StepsPerDay-from.StepsPerDay) > stepsMostOnce ||
-		math.Abs(in.CardioMinutes-from.CardioMinutes) > cardioOnce {
+		in.CardioMinutes-from.CardioMinutes > cardioOnce || from.CardioMinutes-in.CardioMinutes > tradeOnce {
 		return false
 	}
 	if deeper < 0 {

@@ -35,6 +35,7 @@ func Review(s Situation) Proposal {
 	case r.adherence():
 	case r.settling():
 	case r.offPlan():
+	case r.comeBack():
 	case r.training():
 	default:
 		r.hold(fmt.Sprintf("On the plan: the gap of %s is within what a week can tell.", kcal(math.Abs(r.out.GapKcal.Value))))

@@ -39,6 +39,7 @@ type block struct {
 
 	gain, ratio [blockFutures]float64
 	bias        [blockFutures]float64 // of the athlete's method, points of body fat
+	fatterKg    [blockFutures]float64 // at the start than is believed, on the scale of that method
 	firstLeanKg [blockFutures]float64 // reference fat-free mass at the start
 	slow        [blockFutures]float64 // slow fluid, kg
 	leanest     [blockFutures]float64 // body fat so far, per cent
@@ -58,7 +59,11 @@ type flight struct {
 	// noise is of one morning.
 	slowDecay, slowKick, fastSD float64
 
+	dietDays int  // up to the last day that is not free
+	staged   bool // the last morning is a show's
+
 	fan  []Fan
+	soon []float64 // weight on the scale on soonDay
 	ends ends
 }
 
@@ -106,6 +111,15 @@ func newFlight(p *Problem) *flight {
 			f.days[i].carbohydratePerKcal, f.days[i].carbohydrateKcal = d.CarbohydrateKcal/d.EnergyKcal, 0
 		}
 	}
+	for i, d := range p.Plan {
+		if !d.Free {
+			f.dietDays = i + 1
+		}
+	}
+	f.staged = f.dietDays < len(p.Plan)
+	if len(p.Plan) > soonDay {
+		f.soon = make([]float64, p.Futures)
+	}
 	f.blocks = make([]block, (p.Futures+blockFutures-1)/blockFutures)
 	for i := range f.blocks {
 		f.blocks[i].first = i * blockFutures
@@ -137,7 +151,7 @@ func (f *flight) fly() {
 	f.eachBlock(f.land)
 	f.spread(len(f.days), 1)
 	e := &f.ends
-	sorted := [...][]float64{e.weight, e.bodyFat, e.method, e.lean, e.lost}
+	sorted := [...][]float64{e.weight, e.bodyFat, e.method, e.lean, e.lost, f.soon}
 	f.share(len(sorted), func(_ *worker, i int) { slices.Sort(sorted[i]) })
 }
 
@@ -190,6 +204,8 @@ func (f *flight) launch(w *worker, b *block) {
 		b.RestKcal[i], b.ActivityYield[i] = x[reading.Rest], max(0.1, x[reading.Yield])
 		b.LossScale[i] = dynamics.Trained().LossScale * math.Exp(x[reading.LossScale])
 		b.slow[i], b.gain[i], b.bias[i] = x[reading.SlowFluid], x[reading.Gain], x[reading.Bias]
+		b.fatterKg[i] = x[reading.Fat] - from.Mean[reading.Fat] +
+			(x[reading.Bias]-from.Mean[reading.Bias])/100*(from.Mean[reading.Fat]+from.Mean[reading.FatFree])
 		b.ratio[i] = f.p.RatioMean + f.p.RatioSD*w.normal.NormFloat64()
 		b.firstLeanKg[i] = w.model.ReferenceFatFreeKg(&s)
 		b.leanest[i] = math.Inf(1)
@@ -215,11 +231,16 @@ func (f *flight) week(w *worker, b *block, from, to int) {
 		b.LeanKg[i] += exchange
 		if steered {
 			tissue := b.FatKg[i] + b.ReferenceFatFreeKg(&w.model, i)
-			f.steer(&b.coach[i], &f.days[from].Day, tissue+trendSD*w.draws[drawEye][i])
+			f.steer(&b.coach[i], &f.days[from].Day, tissue+f.days[from].KnownShare*b.fatterKg[i]+trendSD*w.draws[drawEye][i], float64(f.dietDays-from))
 		}
 	}
 	for day := from; day < to; day++ {
 		d := &f.days[day]
+		if day == soonDay {
+			for i := range b.n {
+				f.soon[b.first+i] = f.weigh(w, b, i)
+			}
+		}
 		f.count(&w.counts[day-from], &w.model, b)
 		eaten, kick := &w.draws[drawDays+2*(day-from)], &w.draws[drawDays+2*(day-from)+1]
 		for i := range b.n {
@@ -275,7 +296,25 @@ func (f *flight) land(w *worker, b *block) {
 		e.method[to] = e.bodyFat[to] + b.bias[i]
 		e.lean[to], e.lost[to] = lean, b.firstLeanKg[i]-lean
 		e.leanest[to], e.atFloor[to] = b.leanest[i], b.coach[i].atFloor
-		*w.source = b.random[i]
-		e.weight[to] = tissue + b.gain[i]*b.WaterKg(&w.model, i) + b.slow[i] + f.fastSD*w.tail()
+		e.weight[to] = f.weigh(w, b, i)
+		if f.staged {
+			e.weight[to] += stageWaterSD * w.normal.NormFloat64()
+		}
 	}
+}
+
+// stageWaterSD is how differently bodies hold water after the food of a peak week,
+// kg (judgement: it differs from athlete to athlete until it is rehearsed).
+const stageWaterSD = 0.5
+
+// soonDay is the morning, four weeks on, whose weight on the scale is told.
+const soonDay = 28
+
+// weigh puts a future on the scale, with the noise of a morning.
+func (f *flight) weigh(w *worker, b *block, i int) float64 {
+	*w.source = b.random[i]
+	tissue := b.FatKg[i] + b.ReferenceFatFreeKg(&w.model, i)
+	kg := tissue + b.gain[i]*b.WaterKg(&w.model, i) + b.slow[i] + f.fastSD*w.tail()
+	b.random[i] = *w.source
+	return kg
 }

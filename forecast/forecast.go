@@ -9,6 +9,7 @@ package forecast
 
 import (
 	"math"
+	"slices"
 
 	"glidepath/civil"
 	"glidepath/numeric"
@@ -33,7 +34,6 @@ type Problem struct {
 
 	Target     *Target
 	ClassKg    float64 // class limit; 0 is none
-	LeastKcal  float64 // the lowest weekly mean eaten that the floors permit; 0 is none
 	BodyFatPct float64 // floor of body fat; 0 is none
 	LeanLossPc float64 // lean loss that counts as kept, per cent of lean; 0 is 3
 
@@ -48,8 +48,13 @@ type Day struct {
 	CarbohydrateKcal  float64
 	ActivityKcalPerKg float64
 	WeightKg          float64 // planned tissue weight on the morning, for steering
+	LeastKcal         float64 // the least that the floors permit, as eaten: steering never asks for less; 0 is none
 	MostKcal          float64 // maintenance: steering never asks for more
+	ReserveKcal       float64 // what steps beyond the plan's could still take, once food is at its least
 	Free              bool    // not steered: an event, the peak week
+	// KnownShare is how much of what is not known of body fat today measurements will
+	// have told by this day, 0 to 1: the coach steers a fatter body further down.
+	KnownShare float64
 }
 
 // Target is the condition wanted on the last morning, on the scale of the method
@@ -63,7 +68,11 @@ type Target struct {
 
 // Forecast is the answer.
 type Forecast struct {
-	Fan     []Fan            `json:"fan"`       // each morning from AsOf
+	Fan []Fan `json:"fan"` // each morning from AsOf
+	// InFourWeeks is weight on the scale 28 mornings on, the morning's noise in it;
+	// nil where the last morning comes sooner.
+	InFourWeeks *numeric.Interval `json:"weight_in_4_weeks_kg,omitempty"`
+
 	Weight  numeric.Interval `json:"weight_kg"` // on the scale, the morning's noise in it
 	BodyFat numeric.Interval `json:"body_fat_pct"`
 	// MethodPct is body fat on the scale of the athlete's method, on which the
@@ -131,13 +140,17 @@ func Run(problem Problem) *Forecast {
 	p := problem.withDefaults()
 	f := newFlight(&p)
 	f.fly()
-	return &Forecast{
+	out := &Forecast{
 		Fan: f.fan, Futures: p.Futures,
 		Weight: numeric.IntervalOf(f.ends.weight), BodyFat: numeric.IntervalOf(f.ends.bodyFat),
 		MethodPct: numeric.IntervalOf(f.ends.method),
 		Lean:      numeric.IntervalOf(f.ends.lean), LeanLost: numeric.IntervalOf(f.ends.lost),
 		Chances: f.chances(),
 	}
+	if f.soon != nil {
+		out.InFourWeeks = new(numeric.IntervalOf(f.soon))
+	}
+	return out
 }
 
 func (f *flight) chances() Chances {
@@ -151,7 +164,7 @@ func (f *flight) chances() Chances {
 	if p.ClassKg > 0 {
 		c.InsideClass = share(e.weight, func(kg float64) bool { return kg <= p.ClassKg })
 	}
-	if p.LeastKcal > 0 {
+	if slices.ContainsFunc(p.Plan, func(d Day) bool { return d.LeastKcal > 0 }) {
 		c.EnergyKept = share(e.atFloor, func(held bool) bool { return !held })
 	}
 	if p.BodyFatPct > 0 {

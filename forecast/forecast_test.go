@@ -46,7 +46,7 @@ func plan(days int) []Day {
 
 func TestSameOnAnyNumberOfCores(t *testing.T) {
 	p := Problem{
-		From: posterior(1), AsOf: civil.Of(2026, 3, 2), Plan: plan(60), Steered: true, LeastKcal: 1900,
+		From: posterior(1), AsOf: civil.Of(2026, 3, 2), Plan: floored(plan(60), 1900), Steered: true,
 		Target: &Target{6, 1}, ClassKg: 82, BodyFatPct: 4, Futures: 500, Seed: 9,
 	}
 	one := Run(p)
@@ -83,7 +83,7 @@ func TestCertainFutureIsTheDynamics(t *testing.T) {
 // A coach who steers narrows what the scale can see, and says nothing about
 // what it cannot.
 func TestSteeringNarrowsWeight(t *testing.T) {
-	p := Problem{From: posterior(1), AsOf: civil.Of(2026, 3, 2), Plan: plan(120), LeastKcal: 1500, Seed: 3, Futures: 1500, RatioSD: 0.05}
+	p := Problem{From: posterior(1), AsOf: civil.Of(2026, 3, 2), Plan: floored(plan(120), 1500), Seed: 3, Futures: 1500, RatioSD: 0.05}
 	open := Run(p)
 	p.Steered = true
 	steered := Run(p)
@@ -162,4 +162,12 @@ func BenchmarkRun(b *testing.B) {
 			}
 		})
 	}
+}
+
+// floored gives every day of a plan a floor of intake.
+func floored(days []Day, kcal float64) []Day {
+	for i := range days {
+		days[i].LeastKcal = kcal
+	}
+	return days
 }

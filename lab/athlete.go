@@ -96,24 +96,28 @@ func (c *Cohort) drawSeed(i int, seed uint64) subject {
 	a.BodyFat, a.Events = nil, nil
 	a.CardioMinutesMax = math.Max(a.CardioMinutesMax, 240)
 	a.StepsPerDayMax = a.StepsPerDay + 4000 + 3000*r.Float64()
+	// The lasting error has a stream of its own, so that cohorts measured otherwise
+	// are otherwise the same.
+	m := c.Measuring
+	biasPct := m.BiasSD * rand.New(rand.NewPCG(seed, 0xb1a5)).NormFloat64()
 	fatPct := 100 * spec.FatKg / spec.WeightKg
 	target := athlete.BodyFatFloorPct(a.Sex) + 1.5 + 3.5*r.Float64()
-	if fatPct < target+2 {
-		fatPct = target + 2 + 6*r.Float64()
+	// There is something to lose on the scale that the target is meant on.
+	const least = 2.0
+	if more := 6 * r.Float64(); fatPct+biasPct < target+least {
+		fatPct = target + least - biasPct + more
 		spec.FatKg = fatPct / 100 * spec.WeightKg
 	}
 	c.twist(&spec, seed)
 	// Weeks from the appraisal to the show: about what a sensible pace takes,
 	// times anything from far too little to plenty.
-	lose := (fatPct - target) / 100 * spec.WeightKg * 1.15
+	lose := (fatPct + biasPct - target) / 100 * spec.WeightKg * 1.15
 	weeks := lose / (0.0055 * spec.WeightKg) * (0.5 + 1.3*r.Float64())
 	weeks = math.Max(5, math.Min(44, weeks))
 	show := athlete.Show{
 		ID: "show", Name: "the show", Date: firstDay.AddDays(runInDays + 7*int(math.Round(weeks))),
 		TargetBodyFatPct: math.Round(10*target) / 10,
 	}
-	m := c.Measuring
-	biasPct := m.BiasSD * r.NormFloat64()
 	if r.Float64() < classShare {
 		// Above what the lean mass of today would weigh at the target, as the method
 		// will have it, by 1.5 % and more: a morning's water and noise are some 0.8 %,

@@ -9,31 +9,34 @@ import (
 	"glidepath/season"
 )
 
-// Ground is what was possible for an athlete in truth: when the fastest
-// descent that the limits permit, steered with the true state in the true body,
-// reaches the target and its tolerance. No part of the engine is asked.
+// Ground is what was possible for an athlete in truth: when the fastest descent
+// that the limits permit, steered with the true state in the true body, reaches the
+// target and the edge of its tolerance. No part of the engine is asked. Weeks are
+// how much sooner than the week before the show it gets there; negative is how many
+// are missing. What takes more than half a year too long counts as half a year.
 type Ground struct {
 	Athlete int `json:"athlete"`
-	// SlackWeeks is how much sooner than the week before the show it gets there,
-	// on the scale that the target is meant on: that of the athlete's own
-	// measurements, with their lasting bias. Negative is how many weeks are
-	// missing. What takes more than half a year too long counts as half a year.
+	// SlackWeeks is to the target, on the scale that it is meant on: that of the
+	// athlete's own measurements, with their lasting bias.
 	SlackWeeks float64 `json:"slack_weeks"`
-	// TrueSlackWeeks is the same where the target is true body fat.
+	// EdgeWeeks is to the edge of the tolerance, on the same scale.
+	EdgeWeeks float64 `json:"edge_weeks"`
+	// TrueSlackWeeks is to the target where it is true body fat.
 	TrueSlackWeeks float64 `json:"true_slack_weeks"`
 }
 
-// Feasible reports whether the target could be reached within its tolerance.
+// Feasible reports whether the target could be reached.
 func (g *Ground) Feasible() bool { return g.SlackWeeks >= 0 }
 
-// TrueFeasible is the same where the target is true body fat.
+// Infeasible reports whether not even the tolerance could be reached.
+func (g *Ground) Infeasible() bool { return g.EdgeWeeks < 0 }
+
+// Borderline is neither: the fastest permitted descent of somebody who knows all
+// ends within the tolerance, short of the target.
+func (g *Ground) Borderline() bool { return !g.Feasible() && !g.Infeasible() }
+
+// TrueFeasible reports whether the target could be reached as true body fat.
 func (g *Ground) TrueFeasible() bool { return g.TrueSlackWeeks >= 0 }
-
-// borderWeeks either way of no slack, a verdict is a matter of chance.
-const borderWeeks = 0.5
-
-// Borderline reports whether feasible or not is a matter of a few days.
-func (g *Ground) Borderline() bool { return math.Abs(g.SlackWeeks) <= borderWeeks }
 
 const (
 	peakDays    = 7      // before the show in which no deficit is planned (common practice, no source)
@@ -46,9 +49,9 @@ func (s *subject) ground(i int) Ground {
 	f := newFastest(s)
 	ready := s.show.Date.AddDays(-peakDays)
 	last := s.show.Date.AddDays(longestOver)
-	target := s.show.TargetBodyFatPct + s.show.Tolerance()
+	target, edge := s.show.TargetBodyFatPct, s.show.TargetBodyFatPct+s.show.Tolerance()
 	missing := -longestOver / 7.0
-	g := Ground{Athlete: i, SlackWeeks: missing, TrueSlackWeeks: missing}
+	g := Ground{Athlete: i, SlackWeeks: missing, EdgeWeeks: missing, TrueSlackWeeks: missing}
 	appraisal := firstDay.AddDays(runInDays)
 	var plan *athlete.Prescription
 	for on := firstDay; on <= last; on++ {
@@ -63,12 +66,14 @@ func (s *subject) ground(i int) Ground {
 		}
 		slack := float64(ready.DaysSince(on)) / 7
 		pct := 100 * t.FatKg / t.WeightKg
-		if g.TrueSlackWeeks == missing && pct <= target {
-			g.TrueSlackWeeks = slack
+		reached := func(weeks *float64, ok bool) {
+			if *weeks == missing && ok {
+				*weeks = slack
+			}
 		}
-		if g.SlackWeeks == missing && pct+s.biasPct <= target {
-			g.SlackWeeks = slack
-		}
+		reached(&g.TrueSlackWeeks, pct <= target)
+		reached(&g.EdgeWeeks, pct+s.biasPct <= edge)
+		reached(&g.SlackWeeks, pct+s.biasPct <= target)
 		if g.SlackWeeks > missing && g.TrueSlackWeeks > missing {
 			break
 		}

@@ -18,7 +18,7 @@ type Quantity string
 
 // The quantities.
 const (
-	WeightIn4Weeks Quantity = "weight in 4 weeks"               // scale weight without the day's noise, as forecast.Fan has it
+	WeightIn4Weeks Quantity = "weight in 4 weeks"               // on the scale
 	ShowWeight     Quantity = "show-day weight"                 // on the scale
 	ShowBodyFat    Quantity = "show-day body fat"               // true
 	ShowMethod     Quantity = "show-day body fat by the method" // on the scale of the athlete's method, where that has a lasting bias
@@ -53,8 +53,11 @@ type watch struct {
 	show    athlete.Show
 	biasPct float64 // of the athlete's method
 	biased  bool    // it may have one
-	pending []expectation
-	done    []Check
+	// unlogged: intake is never logged, so that there is no scale of the log, and
+	// expenditure is held against what is asked.
+	unlogged bool
+	pending  []expectation
+	done     []Check
 }
 
 // expectation is a forecast not yet answered.
@@ -71,11 +74,7 @@ func (w *watch) ask(d *app.Dossier, truth []scenario.TruthDay) {
 	check := func(what Quantity) Check {
 		return Check{What: what, Asked: d.AsOf, WeeksLeft: float64(w.show.Date.DaysSince(d.AsOf)) / 7}
 	}
-	if n := len(truth); n >= 7 {
-		mean := 0.0
-		for _, t := range truth[n-7:] {
-			mean += t.ReportedScaleExpenditureKcal / 7
-		}
+	if mean, ok := w.spent(d.Current, truth); ok {
 		last := d.Reading.Daily[len(d.Reading.Daily)-1]
 		e := expectation{Check: check(Expenditure), spread: ofInterval(last.ExpenditureKc)}
 		w.done = append(w.done, e.answered(mean))
@@ -84,12 +83,11 @@ func (w *watch) ask(d *app.Dossier, truth []scenario.TruthDay) {
 	if f == nil || f.Fan[len(f.Fan)-1].Date != w.show.Date {
 		return
 	}
-	const ahead = 28
-	if len(f.Fan) > ahead {
-		fan := &f.Fan[ahead]
+	if f.InFourWeeks != nil {
+		const ahead = 28
 		w.pending = append(w.pending, expectation{
-			Check: check(WeightIn4Weeks), on: fan.Date, spread: ofFan(fan.Weight),
-			truth: func(t *scenario.TruthDay) float64 { return t.WeightKg + t.WaterKg },
+			Check: check(WeightIn4Weeks), on: d.AsOf.AddDays(ahead), spread: ofInterval(*f.InFourWeeks),
+			truth: func(t *scenario.TruthDay) float64 { return t.ScaleKg },
 		})
 	}
 	w.pending = append(w.pending, expectation{
@@ -105,6 +103,22 @@ func (w *watch) ask(d *app.Dossier, truth []scenario.TruthDay) {
 		})
 	}
 	w.askChances(check, &f.Chances)
+}
+
+// spent is the expenditure of the last week, on the scale that it is read on: that
+// of the log or, where intake is never logged, that of the prescription, which is
+// taken to be eaten; there is none without a prescription.
+func (w *watch) spent(plan *athlete.Prescription, truth []scenario.TruthDay) (mean float64, ok bool) {
+	if len(truth) < 7 || w.unlogged && plan == nil {
+		return 0, false
+	}
+	for _, t := range truth[len(truth)-7:] {
+		mean += t.ReportedScaleExpenditureKcal / 7
+		if w.unlogged {
+			mean -= (t.IntakeKcal*t.ReportingFactor - plan.MeanEnergyKcal()) / 7
+		}
+	}
+	return mean, true
 }
 
 // byMethod is body fat as the athlete's method would read it, but for the error of
@@ -161,13 +175,6 @@ type spread struct{ p, x []float64 }
 
 func ofInterval(v numeric.Interval) spread {
 	return spread{[]float64{0.05, 0.25, 0.5, 0.75, 0.95}, []float64{v.Low90, v.Low50, v.Value, v.High50, v.High90}}
-}
-
-func ofFan(q forecast.Quantiles) spread {
-	return spread{
-		[]float64{0.05, 0.10, 0.25, 0.5, 0.75, 0.90, 0.95},
-		[]float64{q.P05, q.P10, q.P25, q.P50, q.P75, q.P90, q.P95},
-	}
 }
 
 func (s *spread) at(p float64) float64 {

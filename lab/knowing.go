@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"glidepath/app"
-
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/numeric"
@@ -13,17 +12,20 @@ import (
 )
 
 // knowing plans each week with the product's own planner from a better belief:
-// the truth itself, or the truth of all but how fat the athlete began, which it
-// learns from the same measurements.
+// the truth itself, or the truth of all but how fat the athlete began and what
+// the method's lasting error is, which it learns from the same measurements.
 type knowing struct {
 	*product
 	s *subject
-	// fastest is what it does where the plan does not land.
-	fastest fastest
-	// all: body fat is known; otherwise only its changes are.
+	// all: body fat and the method's error are known; otherwise only changes of fat.
 	all bool
+	// fastest is what it does where the plan does not land, and holds the truth so
+	// far and the prescription that stands.
+	fastest fastest
+	asked   []asked // on each day of the truth
 
-	asked                          []asked // of each day of the truth
+	// Body fat on the first day and the method's error, points, as far as they are
+	// learned: means, variances and covariance.
 	fat0, var0, bias, varBias, cov float64
 }
 
@@ -35,6 +37,7 @@ type asked struct {
 	activityKcalPerKg float64
 }
 
+// lived takes in the truth of the days since the last review.
 func (k *knowing) lived(truth []scenario.TruthDay) {
 	a := &k.s.spec.Athlete
 	today := asked{activityKcalPerKg: k.s.activity(a.StepsPerDay, a.CardioMinutesPerWeek)}
@@ -69,6 +72,7 @@ func newKnowing(s *subject, all bool) (*knowing, error) {
 		return nil, err
 	}
 	k := &knowing{product: p, s: s, all: all, fastest: newFastest(s)}
+	// Before any measurement: the spread of those who are drawn.
 	pct, sd := 16.0, 5.5
 	if s.spec.Athlete.Sex == athlete.Female {
 		pct, sd = 24, 6
@@ -101,6 +105,7 @@ func (k *knowing) learn(m athlete.Measurement, truth scenario.TruthDay) {
 	k.cov -= p0 * p1 / v
 }
 
+// believe puts what is known of the truth in place of what was read.
 func (k *knowing) believe(r *reading.Reading) {
 	now := k.fastest.truth[len(k.fastest.truth)-1]
 	fat := now.FatKg

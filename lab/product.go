@@ -8,6 +8,7 @@ import (
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/decision"
+	"glidepath/season"
 )
 
 // product is Glidepath itself, used as a coach would: logs go in, the review is
@@ -48,7 +49,7 @@ func (p *product) look(on civil.Date, n news, o app.Options) (*app.Dossier, erro
 	}
 	d, err := p.app.Review(ctx, p.id, on, o)
 	if err == nil && !p.told.Asked && d.Season != nil {
-		p.told = Told{Asked: true, Feasible: d.Season.Appraisal.Feasible, SlackWeeks: d.Season.Corridor.SlackWeeks.Value}
+		p.told = told(&d.Season.Appraisal)
 	}
 	return d, err
 }
@@ -101,4 +102,12 @@ func (p *product) accepted(on civil.Date, version int) error {
 		r.Decision, r.Who, r.Version = app.Accepted, "the lab", version
 		return tx.PutReview(p.id, &r)
 	})
+}
+
+// told is what an appraisal says.
+func told(a *season.Appraisal) Told {
+	return Told{
+		Asked: true, NoTime: a.Verdict == season.NoTime, Doubt: a.Doubtful(),
+		SlackWeeks: a.SlackWeeks.Value, Chance: a.Chance,
+	}
 }

@@ -49,15 +49,20 @@ func TestShortCutIsTheProduct(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		changes := 0
 		for i := range short {
 			long := lived(t, c, i)
-			if long.Changes == 0 || len(short[i].Checks) == 0 {
-				t.Fatalf("nothing happened: %+v", long)
+			changes += long.Changes
+			if len(short[i].Checks) == 0 {
+				t.Errorf("no interval of athlete %d was checked", i)
 			}
 			long.Told, long.Checks = short[i].Told, short[i].Checks
 			if !reflect.DeepEqual(short[i], long) {
 				t.Errorf("short cut %+v\nuse cases %+v", short[i], long)
 			}
+		}
+		if changes == 0 {
+			t.Error("nothing was ever changed")
 		}
 	}
 }

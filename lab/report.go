@@ -44,7 +44,9 @@ type Report struct {
 	Coverage   []Coverage `json:"coverage,omitempty"`
 	// Reliability is of the product's chance to be on target.
 	Reliability []Reliable `json:"reliability,omitempty"`
-	Verdicts    []Verdict  `json:"verdicts"`
+	// TimeReliability is of its chance, at the appraisal, that there is time.
+	TimeReliability []Reliable `json:"time_reliability,omitempty"`
+	Verdicts        []Verdict  `json:"verdicts"`
 }
 
 // Holds reports whether every promise that could be judged holds.
@@ -87,6 +89,9 @@ func (t *Trial) Report() *Report {
 			}
 		}
 		r.Reliability = t.Reliability(OnTarget)
+	}
+	if r.row(Product) != nil {
+		r.TimeReliability = t.TimeReliability()
 	}
 	r.judge(&t.Cohort.Measuring)
 	return r
@@ -152,7 +157,8 @@ func (r *Report) judgeHardship(p *Row) {
 			Got: fmt.Sprintf("%.2f kg", p.LeanLostKg), Brief: fmt.Sprintf("%.2f kg (%.2f)", p.LeanLostKg, most), Holds: p.LeanLostKg <= most,
 		})
 	}
-	r.under("weeks beyond the permitted rate by more than a tenth", p.TooFast, tooFastWeeks)
+	r.under("four weeks beyond the permitted rate by more than a tenth", p.TooFast4, tooFastWeeks)
+	r.under("single weeks beyond it by more than a tenth", p.TooFast, tooFastWeeks)
 	r.say(Verdict{
 		What: "energy availability planned below the floor", Wanted: "never",
 		Got:   fmt.Sprintf("%.0f of %.0f athletes; least %+.2f kcal/kg over it", p.Planned.Hits, p.Planned.Of, p.LeastEA),
@@ -217,30 +223,62 @@ func (t *Trial) Coverage(q Quantity) Coverage {
 	return c
 }
 
-// Reliability holds the product's chances of something against what came, in
-// tenths of the chance said; those never said are left out.
+// Reliability holds the product's chances of something against what came.
 func (t *Trial) Reliability(q Quantity) []Reliable {
-	all := t.Outcomes[Product]
-	const bins = 10
-	said, n := [bins]float64{}, [bins]float64{}
-	came := [bins][]tally{}
-	for b := range came {
-		came[b] = make([]tally, len(all))
-	}
-	for i := range all {
-		for _, k := range all[i].Checks {
+	b := newTenths(len(t.Outcomes[Product]))
+	for i := range t.Outcomes[Product] {
+		for _, k := range t.Outcomes[Product][i].Checks {
 			if k.What == q {
-				b := min(bins-1, int(k.Chance*bins))
-				said[b] += k.Chance
-				n[b]++
-				came[b][i].count(k.Came)
+				b.add(i, k.Chance, k.Came)
 			}
 		}
 	}
+	return b.list()
+}
+
+// TimeReliability holds the chance of enough time that the product said at the
+// appraisal against whether the tolerance could be reached in truth.
+func (t *Trial) TimeReliability() []Reliable {
+	b := newTenths(len(t.Outcomes[Product]))
+	for i := range t.Outcomes[Product] {
+		if told := &t.Outcomes[Product][i].Told; told.Asked {
+			b.add(i, told.Chance, !t.Ground[i].Infeasible())
+		}
+	}
+	return b.list()
+}
+
+const reliabilityBins = 10
+
+// tenths counts by the tenth of the chance said.
+type tenths struct {
+	said, n [reliabilityBins]float64
+	came    [reliabilityBins][]tally // by athlete
+}
+
+func newTenths(athletes int) *tenths {
+	r := &tenths{}
+	for b := range r.came {
+		r.came[b] = make([]tally, athletes)
+	}
+	return r
+}
+
+func (r *tenths) add(athlete int, chance float64, came bool) {
+	b := min(reliabilityBins-1, int(chance*reliabilityBins))
+	r.said[b] += chance
+	r.n[b]++
+	r.came[b][athlete].count(came)
+}
+
+// list leaves out the tenths never said.
+func (r *tenths) list() []Reliable {
 	var out []Reliable
-	for b := range came {
-		if n[b] > 0 {
-			out = append(out, Reliable{float64(b) / bins, float64(b+1) / bins, said[b] / n[b], clustered(came[b])})
+	for b := range r.came {
+		if r.n[b] > 0 {
+			out = append(out, Reliable{
+				float64(b) / reliabilityBins, float64(b+1) / reliabilityBins, r.said[b] / r.n[b], clustered(r.came[b]),
+			})
 		}
 	}
 	return out

@@ -99,7 +99,7 @@ func (c *Cohort) one(i int, name PolicyName) (Outcome, error) {
 			return Outcome{}, err
 		}
 		if c.CheckIntervals {
-			p.watch = &watch{show: s.show, biasPct: s.biasPct, biased: c.Measuring.BiasSD > 0}
+			p.watch = &watch{show: s.show, biasPct: s.biasPct, biased: c.Measuring.BiasSD > 0, unlogged: c.NoIntake}
 		}
 		o, err := s.live(i, p, p.watch)
 		o.Told = p.told

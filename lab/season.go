@@ -41,9 +41,10 @@ type Outcome struct {
 	LeanLost  float64 `json:"lean_lost_kg"` // from the appraisal to the show
 	StartLean float64 `json:"start_lean_kg"`
 	Weeks     int     `json:"weeks"`
-	TooFast   int     `json:"weeks_too_fast"` // of true loss beyond the permitted rate by more than a tenth
-	Beyond    int     `json:"weeks_beyond"`   // of true loss beyond the permitted rate at all
-	Lowest    float64 `json:"lowest_kcal"`    // lowest weekly mean prescribed
+	TooFast   int     `json:"weeks_too_fast"`      // of true loss beyond the permitted rate by more than a tenth
+	TooFast4  int     `json:"four_weeks_too_fast"` // of the same, meaning the four weeks that end with each
+	Beyond    int     `json:"weeks_beyond"`        // of true loss beyond the permitted rate at all
+	Lowest    float64 `json:"lowest_kcal"`         // lowest weekly mean prescribed
 
 	// Energy availability of what was prescribed, kcal per kg of fat-free mass,
 	// less the floor of the athlete's limits: the least by what was believed when
@@ -52,17 +53,22 @@ type Outcome struct {
 	TrueOverFloor    float64 `json:"true_ea_over_floor"`
 	BelowByTruth     int     `json:"weeks_below_floor_by_truth"`
 
-	Changes int     `json:"changes"`    // prescriptions after the first
+	// Corrections: prescriptions after the first that neither begin a phase of the
+	// plan nor begin or end a diet break.
+	Changes int     `json:"changes"`
 	Moved   float64 `json:"moved_kcal"` // sum of their sizes: energy, steps and cardio, kcal a day
 	Told    Told    `json:"told"`
 	Checks  []Check `json:"checks,omitempty"`
 }
 
-// Told is what was said at the appraisal.
+// Told is what was said at the appraisal: that there is no time, that there may be
+// none, or neither.
 type Told struct {
 	Asked      bool    `json:"asked"`
-	Feasible   bool    `json:"feasible"`
+	NoTime     bool    `json:"no_time"`
+	Doubt      bool    `json:"doubt"` // the sentence says that there is or may be no time
 	SlackWeeks float64 `json:"slack_weeks"`
+	Chance     float64 `json:"chance"` // that there is time
 }
 
 // On reports whether the stage body fat is within points of the target, on the
@@ -95,7 +101,7 @@ func (s *subject) live(i int, p policy, w *watch) (Outcome, error) {
 	appraisal := firstDay.AddDays(runInDays)
 	var fresh news
 	var plan *athlete.Prescription
-	var weekStart scenario.TruthDay
+	var weeks []scenario.TruthDay // each week's first morning
 	for on := firstDay; on <= s.show.Date; on++ {
 		weekly := on >= appraisal && on.DaysSince(appraisal)%7 == 0
 		if weekly && on < s.show.Date {
@@ -120,15 +126,16 @@ func (s *subject) live(i int, p policy, w *watch) (Outcome, error) {
 			out.StartLean = l.Truth.LeanKg
 		}
 		if weekly {
-			s.weighed(&out, plan, &weekStart, &l.Truth)
-			weekStart = l.Truth
+			s.weighed(&out, plan, weeks, &l.Truth)
+			weeks = append(weeks, l.Truth)
 		}
 		fresh.days = append(fresh.days, l.Day)
 		fresh.sets = append(fresh.sets, l.Sets...)
 		if l.Session != nil {
 			fresh.sessions = append(fresh.sessions, *l.Session)
 		}
-		if every := s.cohort.Measuring.EveryDays; every > 0 && on.DaysSince(firstDay)%every == 2 {
+		// On the first day, and from then on the day before a review has come round.
+		if every := s.cohort.Measuring.EveryDays; every > 0 && (on == firstDay || on.DaysSince(firstDay)%every == every-1) {
 			fresh.measurements = append(fresh.measurements, s.measure(on, l.Truth))
 		}
 		fresh.truth = append(fresh.truth, l.Truth)
@@ -147,19 +154,32 @@ func (s *subject) staged(o *Outcome, t *scenario.TruthDay) {
 	o.LeanLost = o.StartLean - t.LeanKg
 }
 
-// weighed counts a week that has passed, and what stands against the true body.
-func (s *subject) weighed(o *Outcome, plan *athlete.Prescription, was, now *scenario.TruthDay) {
+// weighed counts a week that has passed, the four that end with it, and what
+// stands against the true body. weeks are the first mornings of those before.
+func (s *subject) weighed(o *Outcome, plan *athlete.Prescription, weeks []scenario.TruthDay, now *scenario.TruthDay) {
 	limits := &s.limits
-	if was.WeightKg > 0 {
+	// rate is the loss of the last n weeks over what is permitted for them.
+	rate := func(n int) float64 {
+		was := weeks[len(weeks)-n:]
+		permitted := 0.0
+		for i := range was {
+			permitted += limits.RatePctPerWeek(100 * was[i].FatKg / was[i].WeightKg)
+		}
+		return 100 * (was[0].WeightKg - now.WeightKg) / was[0].WeightKg / permitted
+	}
+	count := func(n *int, over bool) {
+		if over {
+			*n++
+		}
+	}
+	if len(weeks) > 0 {
 		o.Weeks++
-		lost := 100 * (was.WeightKg - now.WeightKg) / was.WeightKg
-		permitted := limits.RatePctPerWeek(100 * was.FatKg / was.WeightKg)
-		if lost > permitted {
-			o.Beyond++
-		}
-		if lost > beyondSlack*permitted {
-			o.TooFast++
-		}
+		count(&o.Beyond, rate(1) > 1)
+		count(&o.TooFast, rate(1) > beyondSlack)
+	}
+	const month = 4
+	if len(weeks) >= month {
+		count(&o.TooFast4, rate(month) > beyondSlack)
 	}
 	if plan == nil {
 		return
@@ -176,7 +196,7 @@ func (s *subject) prescribed(o *Outcome, old *athlete.Prescription, next order, 
 	o.Lowest = math.Min(o.Lowest, kcal)
 	over := s.availability(next.plan, next.weightKg, next.leanKg) - s.limits.EnergyAvailabilityFloorOn(on)
 	o.PlannedOverFloor = math.Min(o.PlannedOverFloor, over)
-	if old == nil {
+	if old == nil || old.Phase != next.plan.Phase || (old.For(athlete.DietBreakDay) == nil) != (next.plan.For(athlete.DietBreakDay) == nil) {
 		return
 	}
 	steps := math.Abs(old.Steps - next.plan.Steps)

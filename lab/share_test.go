@@ -5,7 +5,6 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"glidepath/forecast"
 	"glidepath/numeric"
 )
 
@@ -160,10 +159,6 @@ func TestRankOfKnownQuantiles(t *testing.T) {
 	for _, z := range []float64{-3, -1.7, -1, -0.3, 0, 0.6, 1.2, 2.5} {
 		x := n.Mean + z*n.SD
 		near(t, "rank", s.below(x), n.Below(x), 1e-9)
-	}
-	fan := ofFan(forecast.Quantiles{P05: 1, P10: 2, P25: 3, P50: 5, P75: 8, P90: 13, P95: 21})
-	for i, p := range fan.p {
-		near(t, "rank of a quantile", fan.below(fan.x[i]), p, 1e-9)
 	}
 	point := spread{[]float64{0.25, 0.5, 0.75}, []float64{4, 4, 4}}
 	if low, high := point.below(3.9), point.below(4.1); low > 0.25 || high < 0.75 {

@@ -48,12 +48,13 @@ func (c *Cohort) Try(ctx context.Context, policies []PolicyName, progress func(d
 type Row struct {
 	Policy     PolicyName `json:"policy"`
 	On         Share      `json:"on_target"`            // within a point of the target
-	OnOut      Share      `json:"on_target_outside"`    // the same without the borderline
+	OnEdge     Share      `json:"on_target_borderline"` // the same of the borderline
 	OnInTruth  Share      `json:"on_target_in_truth"`   // true body fat within a point, of those for whom that was feasible
 	MedianOff  float64    `json:"median_off"`           // points of body fat either way
 	Class      Share      `json:"inside_class"`         // of those with a class limit
 	LeanLostKg float64    `json:"lean_lost_kg"`         //
 	TooFast    Share      `json:"weeks_too_fast"`       // of all weeks of all athletes: beyond the permitted rate by more than a tenth
+	TooFast4   Share      `json:"four_weeks_too_fast"`  // the same of the four weeks that end with each
 	Beyond     Share      `json:"weeks_beyond"`         // of the same: beyond it at all
 	Planned    Share      `json:"planned_below"`        // of all athletes: ever planned below the floor of energy availability
 	TrueBelow  Share      `json:"weeks_below"`          // of all weeks: below it by the true body
@@ -61,10 +62,11 @@ type Row struct {
 	Changes    float64    `json:"changes"`              // of a season
 	ChangeKcal float64    `json:"change_kcal"`          // mean size
 	LowestKcal float64    `json:"lowest_kcal"`          // mean of the seasons' lowest
-	Recall     Share      `json:"recall"`               // of the infeasible: told so
+	Recall     Share      `json:"recall"`               // of the infeasible: told that there is or may be no time
+	Outright   Share      `json:"told_outright"`        // of the same: told that there is none
 	False      Share      `json:"false_alarms"`         // of the feasible: told that there is no time
-	RecallOut  Share      `json:"recall_outside"`       // both without the borderline
-	FalseOut   Share      `json:"false_alarms_outside"` //
+	Doubted    Share      `json:"doubted"`              // of the same: told that there is or may be none
+	EdgeToldNo Share      `json:"borderline_told_no"`   // of the borderline: told that there is no time
 }
 
 // within a point of the target is on target.
@@ -95,11 +97,12 @@ func (t *Trial) Row(p PolicyName) Row {
 		r.ChangeKcal = moved / changes
 	}
 	r.On = t.share(p, feasible, func(o *Outcome) bool { return o.On(within) })
-	r.OnOut = t.share(p, func(g *Ground, _ *Outcome) bool { return g.Feasible() && !g.Borderline() }, func(o *Outcome) bool { return o.On(within) })
+	r.OnEdge = t.share(p, func(g *Ground, _ *Outcome) bool { return g.Borderline() }, func(o *Outcome) bool { return o.On(within) })
 	r.OnInTruth = t.share(p, func(g *Ground, _ *Outcome) bool { return g.TrueFeasible() }, func(o *Outcome) bool { return o.OnInTruth(within) })
 	r.Class = t.share(p, func(g *Ground, o *Outcome) bool { return g.Feasible() && o.ClassKg > 0 }, (*Outcome).InsideClass)
 	r.Planned = t.share(p, everybody, func(o *Outcome) bool { return o.PlannedOverFloor < -floorSlack })
 	r.TooFast = t.weeks(p, func(o *Outcome) int { return o.TooFast })
+	r.TooFast4 = t.weeks(p, func(o *Outcome) int { return o.TooFast4 })
 	r.Beyond = t.weeks(p, func(o *Outcome) int { return o.Beyond })
 	r.TrueBelow = t.weeks(p, func(o *Outcome) int { return o.BelowByTruth })
 	t.appraised(p, &r)
@@ -140,11 +143,13 @@ func (t *Trial) weeks(p PolicyName, count func(*Outcome) int) Share {
 
 func (t *Trial) appraised(p PolicyName, r *Row) {
 	asked := func(o *Outcome) bool { return o.Told.Asked }
-	no := func(o *Outcome) bool { return !o.Told.Feasible }
-	r.Recall = t.share(p, func(g *Ground, o *Outcome) bool { return asked(o) && !g.Feasible() }, no)
-	r.False = t.share(p, func(g *Ground, o *Outcome) bool { return asked(o) && g.Feasible() }, no)
-	r.RecallOut = t.share(p, func(g *Ground, o *Outcome) bool { return asked(o) && !g.Feasible() && !g.Borderline() }, no)
-	r.FalseOut = t.share(p, func(g *Ground, o *Outcome) bool { return asked(o) && g.Feasible() && !g.Borderline() }, no)
+	no := func(o *Outcome) bool { return o.Told.NoTime }
+	doubt := func(o *Outcome) bool { return o.Told.Doubt }
+	infeasible := func(g *Ground, o *Outcome) bool { return asked(o) && g.Infeasible() }
+	feasible := func(g *Ground, o *Outcome) bool { return asked(o) && g.Feasible() }
+	r.Recall, r.Outright = t.share(p, infeasible, doubt), t.share(p, infeasible, no)
+	r.False, r.Doubted = t.share(p, feasible, no), t.share(p, feasible, doubt)
+	r.EdgeToldNo = t.share(p, func(g *Ground, o *Outcome) bool { return asked(o) && g.Borderline() }, no)
 }
 
 // least is the lowest planned energy availability over its floor.

@@ -60,6 +60,9 @@ func (n Normal) Below(x float64) float64 {
 	return 0.5 * math.Erfc((n.Mean-x)/(n.SD*math.Sqrt2))
 }
 
+// Above is the probability of a value over x.
+func (n Normal) Above(x float64) float64 { return 1 - n.Below(x) }
+
 // Quantile of sorted values by linear interpolation between order statistics
 // (type 7 of Hyndman & Fan 1996, Am Stat 50:361). sorted must not be empty;
 // p is clamped to 0..1.

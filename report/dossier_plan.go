@@ -243,8 +243,12 @@ func (b *builder) appraisalSentence(a *season.Appraisal) string {
 		return fmt.Sprintf("%s to lose to %s body fat takes %s at the fastest and %s at a sensible pace: start the prep on %s, %s out, and no later than %s.",
 			lose, target, fastest, weekNumber(a.SensibleWeeks), b.n.Date(b.Season.Map.Start), weeks(b.Show.Date.DaysSince(b.Season.Map.Start)), b.n.Date(a.LatestSensible))
 	}
-	return fmt.Sprintf("%s to lose to %s body fat takes %s at the fastest that the limits permit, and there are %s in which a deficit can be planned: %s.",
+	enough := fmt.Sprintf("%s to lose to %s body fat takes %s at the fastest that the limits permit, and there are %s in which a deficit can be planned: %s.",
 		lose, target, fastest, there, slackWords(a.SlackWeeks))
+	if a.Doubtful() {
+		enough += fmt.Sprintf(" That this is enough is %s, by what is not known yet of body fat, expenditure and what life takes.", Likelihood(a.Chance))
+	}
+	return enough
 }
 
 func (b *builder) alternative(a *season.Alternative) Alternative {

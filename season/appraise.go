@@ -7,6 +7,7 @@ import (
 
 	"glidepath/athlete"
 	"glidepath/civil"
+	"glidepath/numeric"
 )
 
 // Verdict is the appraisal in a word.
@@ -28,11 +29,21 @@ const (
 	holdWeeks = 4    // weeks for which stage condition may be held (judgement)
 )
 
+// Chances of enough time under which there is said to be none, and under which a
+// plan is tight: what lies between is told as not yet known (judgement).
+const (
+	noTimeBelow = 0.3
+	tightBelow  = 0.75
+)
+
 // Appraisal is the verdict on the starting position.
 type Appraisal struct {
-	Verdict           Verdict       `json:"verdict"`
-	Sentence          string        `json:"sentence"`
-	Feasible          bool          `json:"feasible"`
+	Verdict  Verdict `json:"verdict"`
+	Sentence string  `json:"sentence"`
+	Feasible bool    `json:"feasible"`
+	// Chance that the fastest permitted descent ends within the tolerance, by what
+	// is not known of body fat and expenditure and what life takes away.
+	Chance            float64       `json:"chance"`
 	ShowDate          civil.Date    `json:"show_date"`
 	WeeksAvailable    float64       `json:"weeks_available"`
 	LoseKg            Span          `json:"lose_kg"`
@@ -101,6 +112,7 @@ func (p *Problem) appraise(c *Corridor, m *Map, front []Start) Appraisal {
 	}
 	a.ReachableBodyFat, a.ReachableWeightKg = p.reachable(c)
 	a.Feasible = m.Lands || a.ReachableBodyFat <= p.Show.TargetBodyFatPct+p.Show.Tolerance()
+	a.Chance = p.chance(c)
 	var availability bool
 	a.Binds, availability = binds(f, p.State.FatKg)
 	a.Verdict = p.verdict(&a, m)
@@ -108,6 +120,25 @@ func (p *Problem) appraise(c *Corridor, m *Map, front []Start) Appraisal {
 	a.Ways = p.ways(&a, availability)
 	a.Alternatives = p.alternatives(c, m, front)
 	return a
+}
+
+// lifeShare is the SD of what illness, travel and bad weeks add to a descent, or
+// good ones take off, as a share of its length (judgement).
+const lifeShare = 0.08
+
+// chance is the probability that the days there are for a deficit are enough for
+// the fastest permitted descent to the edge of the tolerance.
+func (p *Problem) chance(c *Corridor) float64 {
+	edge := c.fastest.edgeDays(p.Show.TargetBodyFatPct + p.Show.Tolerance())
+	need := c.needDays(p.State.FatKg)
+	spare := float64(p.dietDays(p.AsOf)) - need + edge
+	byFat := (c.needDays(p.fatAt(1)) - c.needDays(p.fatAt(-1))) / 2
+	slower := *p
+	slower.Model.RestKcal -= p.ExpenditureSD
+	other := slower.fastestThrough()
+	byExpenditure := other.needDays(p.State.FatKg) - c.fastest.needDays(p.State.FatKg)
+	sd := math.Hypot(math.Hypot(byFat, byExpenditure), lifeShare*need)
+	return numeric.Normal{Mean: spare, SD: math.Max(sd, 1)}.Above(0)
 }
 
 // meanRate is the steady rate, % of body weight a week, from one weight to
@@ -171,9 +202,9 @@ func (p *Problem) verdict(a *Appraisal, m *Map) Verdict {
 		return Early
 	case a.inCondition(p):
 		return InReach
-	case !a.Feasible:
+	case !a.Feasible && a.Chance < noTimeBelow:
 		return NoTime
-	case a.SlackWeeks.Value < tightWeek:
+	case !a.Feasible || a.SlackWeeks.Value < tightWeek || a.Chance < tightBelow:
 		return Tight
 	case prePrep(m):
 		return PreDiet
@@ -207,12 +238,16 @@ func (p *Problem) sentence(a *Appraisal, m *Map) string {
 		return fmt.Sprintf("Not enough time: %s to lose in %.1f weeks is %.1f %% of body weight a week, where %.1f %% is permitted on average; the fastest permitted descent takes %.1f weeks, a sensible one %.0f, so %.1f weeks are missing.",
 			lose, a.WeeksAvailable, a.NeededRatePct, a.PermittedRatePct, a.FastestWeeks.Value, a.SensibleWeeks, -a.SlackWeeks.Value)
 	case Tight:
-		if !m.Lands {
-			return fmt.Sprintf("Within the tolerance at best: %s to lose in %.1f weeks; the fastest permitted descent ends at %.1f %% body fat, where %.1f %% give or take %.1f is wanted.",
-				lose, a.WeeksAvailable, a.ReachableBodyFat, p.Show.TargetBodyFatPct, p.Show.Tolerance())
+		if !a.Feasible {
+			return fmt.Sprintf("It may not be enough time: %s to lose in %.1f weeks, where by the likeliest reckoning %.1f weeks are missing. The chance to reach the tolerance in time is about %.0f %%.",
+				lose, a.WeeksAvailable, -a.SlackWeeks.Value, a.roundedChance())
 		}
-		return fmt.Sprintf("It can be done, with %.1f weeks of slack: %s to lose in %.1f weeks is close to the fastest that the limits permit (%.1f weeks).",
-			math.Max(0, a.SlackWeeks.Value), lose, a.WeeksAvailable, a.FastestWeeks.Value)
+		if !m.Lands {
+			return fmt.Sprintf("Within the tolerance at best: %s to lose in %.1f weeks; the fastest permitted descent ends at %.1f %% body fat, where %.1f %% give or take %.1f is wanted. The chance to reach the tolerance in time is about %.0f %%.",
+				lose, a.WeeksAvailable, a.ReachableBodyFat, p.Show.TargetBodyFatPct, p.Show.Tolerance(), a.roundedChance())
+		}
+		return fmt.Sprintf("It can be done, with %.1f weeks of slack: %s to lose in %.1f weeks is close to the fastest that the limits permit (%.1f weeks). The chance to reach the tolerance in time is about %.0f %%.",
+			math.Max(0, a.SlackWeeks.Value), lose, a.WeeksAvailable, a.FastestWeeks.Value, a.roundedChance())
 	case PreDiet:
 		return fmt.Sprintf("%s to lose would make a prep of %s; a pre-prep diet now and a return to maintenance shorten it to %.0f, from %s.",
 			lose, inWeeks(a.SensibleWeeks), p.weeksToShow(m.Start), day(m.Start))
@@ -226,6 +261,16 @@ func (p *Problem) sentence(a *Appraisal, m *Map) string {
 	}
 	return fmt.Sprintf("Enough time: %.1f weeks of slack; %s to lose in %.1f weeks is %.1f %% of body weight a week on average.",
 		a.SlackWeeks.Value, lose, a.WeeksAvailable, a.NeededRatePct)
+}
+
+// Doubtful reports whether the verdict says that there is, or may be, no time.
+func (a *Appraisal) Doubtful() bool {
+	return a.Verdict == NoTime || a.Verdict == Tight && a.Chance < tightBelow
+}
+
+// roundedChance is the chance in per cent, to five: it is not known better.
+func (a *Appraisal) roundedChance() float64 {
+	return math.Max(5, math.Min(95, 5*math.Round(20*a.Chance)))
 }
 
 // inWeeks writes a number of weeks.

@@ -153,6 +153,12 @@ func (d *descent) needDays(fatKg float64) float64 {
 	return math.Max(0, d.days()-at)
 }
 
+// edgeDays is how long before its end the descent comes under a body fat, per cent.
+func (d *descent) edgeDays(pct float64) float64 {
+	i := sort.Search(len(d.fat), func(i int) bool { return 100*d.fat[i]/(d.fat[i]+d.fatFree[i]) <= pct })
+	return float64(max(0, len(d.fat)-1-i))
+}
+
 // days is how long the descent takes.
 func (d *descent) days() float64 {
 	if !d.arrived {

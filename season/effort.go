@@ -17,12 +17,17 @@ import (
 //	steps to their most, cardio to half of what there is time for, food to its
 //	floor.
 //
+// Who is short of time gets no more cardio, and the last stretch gives back what
+// there is beyond the habit with the food that it pays for: cardio raises the floor
+// of food by all that it costs and adds less than that to expenditure, so at the
+// floor it slows a descent.
+//
 // Each stretch takes a share of the effort in proportion to the kcal it brings. So
 // within a diet an effort that falls gives cardio back before it gives back the
 // first food; steps, which tire nobody, stay.
 
 // stretches of effort.
-const stretches = 7
+const stretches = 8
 
 // ranges are the levers' spans at one state.
 type ranges struct {
@@ -32,6 +37,7 @@ type ranges struct {
 	steps    float64 // extra steps there are
 	stands   float64 // cardio minutes a week that stand above the habit
 	cardio   float64 // extra cardio minutes a week there are beyond those
+	pays     float64 // food a day that cardio beyond the habit pays for, kcal
 	kcal     [stretches]float64
 	total    float64
 }
@@ -56,6 +62,9 @@ func (p *Problem) ranges(s *dynamics.State, on civil.Date) ranges {
 		stands: l.CardioNow - habit,
 		cardio: math.Max(0, habit+cardioReserve*(l.CardioMax-habit)-l.CardioNow),
 	}
+	if p.short {
+		r.cardio = 0
+	}
 	base := Instruction{StepsPerDay: l.StepsNow, CardioMinutes: habit}
 	r.maintain = p.maintainKcal(s, base)
 	// Cardio is exercise, so it raises the floor of intake by all that it costs:
@@ -70,11 +79,17 @@ func (p *Problem) ranges(s *dynamics.State, on civil.Date) ranges {
 	// Who maintains on less than the floor is asked to eat the floor.
 	r.maintain = math.Max(r.maintain, r.floor)
 	r.food = r.maintain - r.floor
-	steps := r.steps * l.StepKcalPerKg * weight * p.Model.ActivityYield
-	perMinute *= p.Model.ActivityYield
+	adds := p.Model.ActivityYield // of what activity that is asked for costs
+	if l.DoneShare > 0 {
+		adds *= l.DoneShare
+	}
+	steps := adds * r.steps * l.StepKcalPerKg * weight
+	if p.short {
+		r.pays = r.stands * perMinute
+	}
 	r.kcal = [stretches]float64{
-		foodShares[0] * r.food, r.stands * perMinute, steps / 2, foodShares[1] * r.food, steps / 2,
-		r.cardio * perMinute, foodShares[2] * r.food,
+		foodShares[0] * r.food, adds * r.stands * perMinute, steps / 2, foodShares[1] * r.food, steps / 2,
+		adds * r.cardio * perMinute, foodShares[2] * r.food, math.Max(0, 1-adds) * r.pays,
 	}
 	for _, k := range r.kcal {
 		r.total += k
@@ -118,9 +133,9 @@ func (r *ranges) instruction(p *Problem, effort float64) Instruction {
 	}
 	food := foodShares[0]*share[0] + foodShares[1]*share[3] + foodShares[2]*share[6]
 	return Instruction{
-		EnergyKcal:    r.maintain - food*r.food,
+		EnergyKcal:    r.maintain - food*r.food - share[7]*r.pays,
 		StepsPerDay:   p.Levers.StepsNow + r.steps*(share[2]+share[4])/2,
-		CardioMinutes: math.Min(p.Levers.CardioHabit, p.Levers.CardioNow) + r.stands*share[1] + r.cardio*share[5],
+		CardioMinutes: math.Min(p.Levers.CardioHabit, p.Levers.CardioNow) + (1-share[7])*(r.stands*share[1]+r.cardio*share[5]),
 	}
 }
 

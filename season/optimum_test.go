@@ -436,7 +436,7 @@ func TestPlanKeepsItsWord(t *testing.T) {
 				p.Standing = nil
 			}
 			for w, e := range Solve(p).Map.diet.effort {
-				near := 0.05 // of what a coach is about to prescribe; the optimum is flat further on
+				near := 0.08 // of what a coach is about to prescribe, where one lever hands over to the next; the optimum is flat further on
 				if w >= 4 {
 					near = 0.1
 				}
@@ -476,9 +476,9 @@ func TestLeversAgainstLinearProgramme(t *testing.T) {
 		}
 		food := 0.45*x[0] + 0.30*x[3] + 0.25*x[6]
 		want := Instruction{
-			EnergyKcal:    r.maintain - food*r.food,
+			EnergyKcal:    r.maintain - food*r.food - x[7]*r.pays,
 			StepsPerDay:   p.Levers.StepsNow + r.steps*(x[2]+x[4])/2,
-			CardioMinutes: min(p.Levers.CardioHabit, p.Levers.CardioNow) + r.stands*x[1] + r.cardio*x[5],
+			CardioMinutes: min(p.Levers.CardioHabit, p.Levers.CardioNow) + (1-x[7])*(r.stands*x[1]+r.cardio*x[5]),
 		}
 		got := r.instruction(&p, effort)
 		if math.Abs(got.EnergyKcal-want.EnergyKcal) > 0.1 ||
@@ -491,14 +491,14 @@ func TestLeversAgainstLinearProgramme(t *testing.T) {
 
 // The greatest deficit of a day within the floor of energy availability, as a linear
 // programme: max food + y k s + y h m over the cut of food, steps s and minutes m of
-// cardio, where the food that is left must carry the floor and the cardio. The
-// levers at their limits come within 3 % of expenditure of it: they keep half the
-// cardio, which costs the floor a little more than it brings, so that people may
-// eat.
+// cardio, where the food that is left must carry the floor and the cardio. All
+// levers at their limits bring what it finds: no cardio, which costs the floor more
+// than it brings.
 func TestGreatestDeficitAgainstLinearProgramme(t *testing.T) {
 	for _, p := range []Problem{
 		problem(athlete.Male, 92, 14, 5.5, 26), problem(athlete.Female, 62, 21, 13, 26), problem(athlete.Female, 54, 24, 13, 26),
 	} {
+		p.short = true
 		s := p.State
 		weight := tissueKg(&p.Model, &s)
 		y := p.Model.ActivityYield
@@ -522,8 +522,8 @@ func TestGreatestDeficitAgainstLinearProgramme(t *testing.T) {
 		if r.total > -best+0.1 {
 			t.Errorf("all levers bring %.1f kcal a day, more than the %.1f that are possible", r.total, -best)
 		}
-		if r.total < -best-0.03*maintain {
-			t.Errorf("all levers bring %.1f kcal a day of %.1f that are possible", r.total, -best)
+		if r.total < -best-0.1 || x[2] > 0 {
+			t.Errorf("all levers bring %.1f kcal a day of %.1f that are possible with %.0f minutes of cardio", r.total, -best, x[2])
 		}
 	}
 }

@@ -27,6 +27,7 @@ type Problem struct {
 	Model             dynamics.Model // at the estimate's centre
 	State             dynamics.State // on the morning of AsOf
 	BodyFat           numeric.Normal // how well it is known, per cent
+	ExpenditureSD     float64        // how well expenditure is known, kcal a day
 	CarbohydrateShare float64        // of intake
 
 	Show   athlete.Show
@@ -44,6 +45,8 @@ type Problem struct {
 	RecoverUntil civil.Date
 	// OtherShows are alternatives to look at.
 	OtherShows []athlete.Show
+
+	short bool // of time: no more cardio, which slows a descent at the floor
 }
 
 // Levers are what can be asked of the athlete beyond food.
@@ -162,6 +165,9 @@ type Season struct {
 	Frontier []Start `json:"frontier,omitempty"`
 }
 
+// shortWeeks is the slack under which an athlete is short of time (judgement).
+const shortWeeks = 3.0
+
 // Solve appraises the start, computes the corridor and maps the season. Without
 // a show only the map is filled.
 func Solve(p Problem) Season {
@@ -170,10 +176,18 @@ func Solve(p Problem) Season {
 		s.Map = p.plan(&s.Corridor)
 		return s
 	}
+	p.short = true // the edges are those of who has no time to lose
 	s.Corridor = p.corridor()
-	s.Map = p.plan(&s.Corridor)
+	if p.short = s.Corridor.SlackWeeks.Value < shortWeeks; !p.short {
+		s.Map = p.plan(&s.Corridor)
+		p.short = !s.Map.Lands
+	}
+	if p.short {
+		s.Map = p.plan(&s.Corridor)
+	}
 	s.Corridor.weigh(s.Map.Path)
 	s.Frontier = p.frontier(&s.Corridor, &s.Map)
+	p.short = true
 	s.Appraisal = p.appraise(&s.Corridor, &s.Map, s.Frontier)
 	return s
 }

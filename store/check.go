@@ -8,6 +8,7 @@ import (
 	"math"
 	"slices"
 
+	"glidepath/account"
 	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/civil"
@@ -40,7 +41,7 @@ func (s *Store) Check(ctx context.Context) (*Report, error) {
 	r := &Report{Path: s.path, SizeBytes: s.size()}
 	err := s.Read(ctx, func(open app.Tx) error {
 		t := open.(*tx)
-		for _, step := range []func(*Report) error{t.checkFile, t.checkReferences, t.checkValues} {
+		for _, step := range []func(*Report) error{t.checkFile, t.checkReferences, t.checkValues, t.checkAccounts} {
 			if err := step(r); err != nil {
 				return err
 			}
@@ -121,6 +122,20 @@ func (t *tx) checkValues(r *Report) error {
 		}
 	}
 	return nil
+}
+
+// checkAccounts reads the accounts and what belongs to them.
+func (t *tx) checkAccounts(r *Report) error {
+	accounts, err := t.Accounts()
+	for i := range accounts {
+		note(r, accounts[i].Login, "account", accounts[i].Validate())
+	}
+	_, tokens := t.Tokens("")
+	_, entries := t.Entries(account.Query{})
+	return errors.Join(
+		unreadable(r, "the desk", "account", err),
+		unreadable(r, "the desk", "token", tokens),
+		unreadable(r, "the desk", "record", entries))
 }
 
 func (t *tx) checkAthlete(r *Report, id string) error {

@@ -56,6 +56,14 @@ func TestCheckFinds(t *testing.T) {
 			[]string{`UPDATE athletes SET profile = '{"id": "ann", "height_cm": 17}'`},
 		},
 		{
+			"account", "coach-ann, account: name: a name is",
+			[]string{`UPDATE accounts SET name = '' WHERE id = 'coach-ann'`},
+		},
+		{
+			"record", "the desk, record: cannot be read",
+			[]string{`DROP TRIGGER record_stays`, `UPDATE record SET at = '1 March'`},
+		},
+		{
 			"index that misses rows", "SQLite: ",
 			[]string{
 				`PRAGMA writable_schema = ON`,

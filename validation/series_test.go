@@ -215,12 +215,12 @@ var contenders = []struct {
 
 // The engine's errors are larger than those of every simple method on this
 // series, and the margins here only notice if they grow: see docs/validation.md
-// for why. They are of the
-// mean absolute error of the engine that is told, over that of the best simple
-// method, kg.
+// for why. They are of the mean absolute error of the engine that is told, over
+// that of the best simple method, kg; they were 1.2, 2.6 and 5.2 while it was also
+// given a prior of its own for this man.
 func TestForecastsOfASeries(t *testing.T) {
 	all := wtloss(t)
-	margins := [3]float64{1.2, 2.6, 5.2}
+	margins := [3]float64{1.5, 1.5, 2.2}
 	best := [3]float64{math.Inf(1), math.Inf(1), math.Inf(1)}
 	var engine [3]float64
 	for _, c := range contenders {

@@ -5,7 +5,6 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
-	"runtime/debug"
 	"slices"
 	"strings"
 
@@ -34,7 +33,7 @@ func newDocument() *cobra.Command {
 	f.IntVar(&o.athletes, "athletes", 500, "how many athletes in each cohort")
 	f.Uint64Var(&o.seed, "seed", 100, "of the cohorts")
 	f.StringVar(&o.page, "page", filepath.Join("docs", "laboratory.md"), "the page; figures are written beside it")
-	f.StringVar(&o.commit, "commit", "", "what the page says was measured; by default what the binary was built from")
+	f.StringVar(&o.commit, "commit", "a commit that was not named", "what the page says was measured")
 	f.IntVar(&o.workers, "workers", runtime.GOMAXPROCS(0), "cores to use")
 	return c
 }
@@ -98,11 +97,7 @@ type block struct{ name, text string }
 
 func (o *documentOptions) blocks(reports []*lab.Report) []block {
 	main := reports[0]
-	commit := o.commit
-	if commit == "" {
-		commit = builtFrom()
-	}
-	measured := fmt.Sprintf("Measured on %s with seed %d. %s", commit, o.seed, opening(main))
+	measured := fmt.Sprintf("Measured on %s with seed %d. %s", o.commit, o.seed, opening(main))
 	var plain, twisted []column
 	for i, k := range cohortsOfPage {
 		col := column{k.name, reports[i]}
@@ -192,27 +187,4 @@ func replaceBlock(page, name, text string) (string, error) {
 		return "", fmt.Errorf("the page has no place for %q", name)
 	}
 	return before + from + "\n" + text + "\n" + to + after, nil
-}
-
-// builtFrom names the commit that the binary was built from.
-func builtFrom() string {
-	info, ok := debug.ReadBuildInfo()
-	if !ok {
-		return "an unknown commit"
-	}
-	revision, changed := "", ""
-	for _, s := range info.Settings {
-		switch s.Key {
-		case "vcs.revision":
-			revision = s.Value
-		case "vcs.modified":
-			if s.Value == "true" {
-				changed = " and changes"
-			}
-		}
-	}
-	if revision == "" {
-		return "an unknown commit"
-	}
-	return "commit " + revision[:min(7, len(revision))] + changed
 }

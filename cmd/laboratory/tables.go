@@ -23,12 +23,12 @@ func tables(r *lab.Report) string {
 }
 
 func all(r *lab.Report) []table.Writer {
-	return []table.Writer{policyTable(r), appraisalTable(r), coverageTable(r), reliabilityTable(r), verdictTable(r)}
+	return []table.Writer{policyTable(r), appraisalTable(r), timeTable(r), coverageTable(r), reliabilityTable(r), verdictTable(r)}
 }
 
 // opening is the sentence above the tables.
 func opening(r *lab.Report) string {
-	return fmt.Sprintf("%d athletes; the target was feasible in truth for %d; for %d it was a matter of half a week either way.",
+	return fmt.Sprintf("%d athletes; in truth the target could be reached by %d, by another %d only its tolerance.",
 		r.Athletes, r.Feasible, r.Borderline)
 }
 
@@ -55,11 +55,12 @@ func number(format string, of func(*lab.Row) float64) func(*lab.Row) string {
 
 var seasonMeasures = []measure{
 	{"on target within 1 point", func(r *lab.Row) string { return r.On.String() }},
-	{"the same, not borderline", func(r *lab.Row) string { return r.OnOut.String() }},
+	{"the same of the borderline", func(r *lab.Row) string { return r.OnEdge.String() }},
 	{"true body fat within 1 point", func(r *lab.Row) string { return r.OnInTruth.String() }},
 	{"median distance, points", number("%.2f", func(r *lab.Row) float64 { return r.MedianOff })},
 	{"inside the class limit", func(r *lab.Row) string { return r.Class.String() }},
 	{"lean lost, kg", number("%.2f", func(r *lab.Row) float64 { return r.LeanLostKg })},
+	{"four weeks beyond 1.1 x the permitted rate", func(r *lab.Row) string { return r.TooFast4.String() }},
 	{"weeks beyond 1.1 x the permitted rate", func(r *lab.Row) string { return r.TooFast.String() }},
 	{"weeks beyond the permitted rate", func(r *lab.Row) string { return r.Beyond.String() }},
 	{"athletes ever planned below the EA floor", func(r *lab.Row) string { return r.Planned.String() }},
@@ -70,10 +71,11 @@ var seasonMeasures = []measure{
 }
 
 var appraisalMeasures = []measure{
-	{"infeasible, told so", func(r *lab.Row) string { return r.Recall.String() }},
+	{"infeasible, told that there is or may be no time", func(r *lab.Row) string { return r.Recall.String() }},
+	{"infeasible, told that there is none", func(r *lab.Row) string { return r.Outright.String() }},
 	{"feasible, told that there is no time", func(r *lab.Row) string { return r.False.String() }},
-	{"infeasible, told so; not borderline", func(r *lab.Row) string { return r.RecallOut.String() }},
-	{"feasible, told no time; not borderline", func(r *lab.Row) string { return r.FalseOut.String() }},
+	{"feasible, told that there is or may be none", func(r *lab.Row) string { return r.Doubted.String() }},
+	{"borderline, told that there is no time", func(r *lab.Row) string { return r.EdgeToldNo.String() }},
 }
 
 func byPolicy(title string, measures []measure, rows []lab.Row) table.Writer {
@@ -118,8 +120,16 @@ func coverageTable(r *lab.Report) table.Writer {
 }
 
 func reliabilityTable(r *lab.Report) table.Writer {
-	t := newTable("The product's chance to be on target", "said", "mean said", "came true", "forecasts")
-	for _, b := range r.Reliability {
+	return reliable("The product's chance to be on target", "forecasts", r.Reliability)
+}
+
+func timeTable(r *lab.Report) table.Writer {
+	return reliable("The product's chance, at the appraisal, that there is time", "athletes", r.TimeReliability)
+}
+
+func reliable(title, of string, rows []lab.Reliable) table.Writer {
+	t := newTable(title, "said", "mean said", "came true", of)
+	for _, b := range rows {
 		t.AppendRow(table.Row{
 			fmt.Sprintf("%.0f to %.0f %%", 100*b.From, 100*b.To), fmt.Sprintf("%.0f %%", 100*b.Said), b.Came, fmt.Sprintf("%.0f", b.Came.Of),
 		})
