@@ -234,8 +234,8 @@ func (d *Dossier) forecast(p *season.Problem, o Options, steered bool) *forecast
 		From: d.Reading.Now, AsOf: d.AsOf, Steered: steered, Futures: max(0, o.Futures), Workers: o.Workers,
 		Seed: seed(d.Athlete.ID, d.AsOf), BodyFatPct: athlete.BodyFatFloorPct(p.Sex),
 	}
-	d.followed(&q)
 	ad := d.Reading.Adherence
+	d.followed(&q)
 	last := d.Reading.Daily[len(d.Reading.Daily)-1]
 	if d.Show != nil {
 		q.Target = &forecast.Target{BodyFatPct: d.Show.TargetBodyFatPct, Tolerance: d.Show.Tolerance()}
@@ -262,6 +262,16 @@ func (d *Dossier) forecast(p *season.Problem, o Options, steered bool) *forecast
 	return forecast.Run(q)
 }
 
+// followed is how much the athlete scatters about a plan, as far as the logs tell.
+// A plan is on the scale of what is eaten: it allows already for how what is asked
+// is followed.
+func (d *Dossier) followed(q *forecast.Problem) {
+	if ad := d.Reading.Adherence; ad.Days >= 7 {
+		q.RatioSD = math.Hypot(ad.SERatio, 0.03)
+		q.DaySD = math.Max(0.03, ad.SDRatio)
+	}
+}
+
 // leastByWeek is the floor of energy availability in each seven days of the plan,
 // kcal a day as eaten, with the cardio that the plan has.
 func (d *Dossier) leastByWeek(p season.Problem) []float64 {
@@ -285,15 +295,6 @@ func (d *Dossier) leastByWeek(p season.Problem) []float64 {
 func reserve(p *season.Problem, w *season.PathDay) float64 {
 	most := p.Levers.ActivityKcalPerKg(season.Instruction{StepsPerDay: p.Levers.StepsMax, CardioMinutes: p.Levers.CardioNow})
 	return math.Max(0, most-w.ActivityKcalPerKg) * w.WeightKg * p.Model.ActivityYield
-}
-
-// followed is how an instruction is followed, as far as the logs tell, beside its
-// mean: plans are on the scale of what is eaten, and what is asked allows for it.
-func (d *Dossier) followed(q *forecast.Problem) {
-	if ad := d.Reading.Adherence; ad.Days >= 7 {
-		q.RatioSD = math.Hypot(ad.SERatio, 0.03)
-		q.DaySD = math.Max(0.03, ad.SDRatio)
-	}
 }
 
 // seed makes the draws a function of the athlete and the date alone.

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"glidepath/account"
 	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/civil"
@@ -456,6 +457,13 @@ func TestAssistant(t *testing.T) {
 		}
 	}
 	b.get("/athletes/"+changing+"/review").wants(t, http.StatusOK, "The coach decides", "As proposed")
+	if err := w.accounts.SetAthletes(t.Context(), account.Console(""), b.who.AccountID, nil); err != nil {
+		t.Fatal(err)
+	}
+	b.get("/").wants(t, http.StatusOK, "No athlete is yours to see yet")
+	if err := w.accounts.SetAthletes(t.Context(), account.Console(""), b.who.AccountID, []string{changing}); err != nil {
+		t.Fatal(err)
+	}
 	b.get("/athletes/"+changing+"/profile").wants(t, http.StatusOK, "Add a measurement")
 }
 

@@ -171,7 +171,7 @@ func TestInABrowser(t *testing.T) {
 	b := w.owner()
 	asked := watch(t, ctx, w.URL)
 	signedIn(t, ctx, b)
-	b.get("/") // so that the rows are there
+	b.settled("/")
 	changing, blocked := "aroha-jensen", "saoirse-whitlock-tan"
 	for _, p := range browserPages(changing, blocked) {
 		for _, width := range []int64{360, 768, 1280} {

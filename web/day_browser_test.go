@@ -27,12 +27,13 @@ func until(t *testing.T, ctx context.Context, what, condition string) {
 	const patience = 15 * time.Second
 	end := time.Now().Add(patience)
 	for {
-		ok := js[bool](t, ctx, "(async () => !!("+condition+"))()")
-		if ok {
+		// While the page goes on to another there is none to ask.
+		ok, err := chromedp.Run(ctx, chromedp.Evaluate[bool]("(async () => !!("+condition+"))()", chromedp.EvalAwaitPromise))
+		if err == nil && ok {
 			return
 		}
 		if time.Now().After(end) {
-			t.Fatalf("never: %s\n%s", what, js[string](t, ctx, "document.querySelector('main').innerText"))
+			t.Fatalf("never: %s (%v)\n%s", what, err, js[string](t, ctx, "document.querySelector('main').innerText"))
 		}
 		time.Sleep(50 * time.Millisecond)
 	}
@@ -95,16 +96,16 @@ func TestOwnDayOnAPhone(t *testing.T) {
 	looks(t, ctx, 360, "light")
 	signedIn(t, ctx, coach)
 	open(t, ctx, w.URL+"/athletes/mara/invitation")
-	js[bool](t, ctx, "document.querySelector('main form:last-of-type').requestSubmit(); true")
+	js[bool](t, ctx, "setTimeout(() => document.querySelector('main form:last-of-type').requestSubmit()); true")
 	until(t, ctx, "the link", "document.querySelector('.qr svg')")
 	fits(t, ctx, "the link")
 	picture(t, ctx, "coach-link")
 	secret := js[string](t, ctx, "document.getElementById('link').value.split('/invitation/')[1]")
-	js[bool](t, ctx, "document.querySelector('header.site form').requestSubmit(); true")
+	js[bool](t, ctx, "setTimeout(() => document.querySelector('header.site form').requestSubmit()); true")
 	until(t, ctx, "signed out", "location.pathname === '/sign-in'")
 	open(t, ctx, w.URL+"/invitation/"+secret)
 	fits(t, ctx, "the invitation")
-	js[bool](t, ctx, fmt.Sprintf(`document.getElementById('in-login').value = 'mara@example.org'; document.getElementById('in-password').value = %q; document.querySelector('form.card').requestSubmit(); true`, password))
+	js[bool](t, ctx, fmt.Sprintf(`document.getElementById('in-login').value = 'mara@example.org'; document.getElementById('in-password').value = %q; setTimeout(() => document.querySelector('form.card').requestSubmit()); true`, password))
 	until(t, ctx, "the day page", "location.pathname === '/day' && document.querySelector('.own-day[data-ready]')")
 	until(t, ctx, "the worker has the page", "(await (await caches.open('glidepath-days-1')).match('/day')) && (await (await caches.open('glidepath-parts-1')).keys()).length > 2")
 	fits(t, ctx, "the day")
@@ -158,7 +159,7 @@ func TestOwnDayOnAPhone(t *testing.T) {
 	}
 
 	// Signing out leaves nothing of the day on the phone.
-	js[bool](t, ctx, "document.querySelector('header.site form').requestSubmit(); true")
+	js[bool](t, ctx, "setTimeout(() => document.querySelector('header.site form').requestSubmit()); true")
 	until(t, ctx, "signed out", "location.pathname === '/sign-in'")
 	if left := js[string](t, ctx, "(async () => (await caches.keys()).join() + Object.keys(localStorage).join())()"); left != "" {
 		t.Errorf("after signing out the phone keeps %q", left)

@@ -64,9 +64,20 @@ func TestTypedNumber(t *testing.T) {
 		whole bool
 		want  float64
 	}{
-		{"82.4", false, 82.4}, {"82,4", false, 82.4}, {"2,150", true, 2150}, {"2.150", true, 2150}, {"12 400", true, 12400},
-		{"12’400", true, math.NaN()}, {"12'400", true, 12400}, {"7,5", true, 7.5}, {"2,150", false, 2.15},
-		{"", false, math.NaN()}, {"1e9", false, math.NaN()}, {"0x10", false, math.NaN()}, {"inf", false, math.NaN()}, {"1_000", true, math.NaN()},
+		{"82.4", false, 82.4},
+		{"82,4", false, 82.4},
+		{"2,150", true, 2150},
+		{"2.150", true, 2150},
+		{"12 400", true, 12400},
+		{"12’400", true, math.NaN()},
+		{"12'400", true, 12400},
+		{"7,5", true, 7.5},
+		{"2,150", false, 2.15},
+		{"", false, math.NaN()},
+		{"1e9", false, math.NaN()},
+		{"0x10", false, math.NaN()},
+		{"inf", false, math.NaN()},
+		{"1_000", true, math.NaN()},
 		{"1.2.3", false, math.NaN()},
 	} {
 		got, err := typedNumber(c.text, c.whole)

@@ -126,7 +126,7 @@ func (b *progressPage) week(p *app.Progress, on civil.Date) {
 	line("Protein", "g", askedProtein, protein)
 	line("Steps", "", askedSteps, steps)
 	if cardio > 0 || askedCardio > 0 {
-		b.Week = append(b.Week, weekLine{"Cardio, the week", inWords(askedCardio, "min"), inWords(cardio, "min"), ""})
+		b.Week = append(b.Week, weekLine{"Cardio", inWords(askedCardio, "min"), inWords(cardio, "min"), "a" + nbsp + "week"})
 	}
 	b.say(energy, askedEnergy)
 }

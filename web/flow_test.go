@@ -25,7 +25,7 @@ func says(t *testing.T, ctx context.Context, text string) {
 	t.Helper()
 	const whole = `document.readyState === 'complete' ? document.body.innerText + [...document.querySelectorAll('textarea')].map(e => e.value).join(' ') : ''`
 	last := ""
-	for range 400 {
+	for range 1200 { // half a minute: the machine may be busy
 		got, err := chromedp.Run(ctx, chromedp.Evaluate[string](whole))
 		if err == nil {
 			if last = got; strings.Contains(got, text) {

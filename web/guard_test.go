@@ -147,7 +147,7 @@ func TestWeight(t *testing.T) {
 	}
 	w := filled(t)
 	b = w.owner()
-	b.get("/")
+	b.settled("/")
 	for _, path := range []string{"/", "/athletes/" + changing, "/athletes/" + changing + "/season?date=2026-07-18"} {
 		if got := b.weight(path); got > 400_000 {
 			t.Errorf("%s weighs %d bytes", path, got)

@@ -58,7 +58,7 @@ func serve(t testing.TB, change func(*web.Options)) *world {
 	w.accounts = &account.Desk{Store: data.Accounts(), Now: now, Cost: &argon2id.Params{Memory: 64, Iterations: 1, Parallelism: 1, SaltLength: 16, KeyLength: 32}}
 	o := web.Options{
 		Desk: web.Desk{App: w.app, Today: func() civil.Date { return w.today }, Version: data.Changes}, Accounts: w.accounts, Now: now,
-		Log: slog.New(slog.NewTextHandler(t.Output(), nil)), Futures: 400,
+		Log: slog.New(slog.NewTextHandler(t.Output(), nil)), Futures: 200,
 		Demo: func(ctx context.Context) (web.Desk, error) {
 			memory, err := store.OpenMemory(ctx)
 			if err != nil {

@@ -9,12 +9,15 @@ import (
 func TestPages(t *testing.T) {
 	w := filled(t)
 	b := w.owner()
-	b.get("/").wants(t, http.StatusOK, "Roster", "Read at 09:00", "<svg")
+	b.settled("/").wants(t, http.StatusOK, "Roster", "Read at 09:00", "<svg")
 	for i := range demo().Seasons {
 		a := &demo().Seasons[i].Athlete
 		base := "/athletes/" + a.ID
 		b.get(base).wants(t, http.StatusOK, a.Name)
 		b.get(base+"/review").wants(t, http.StatusOK, "This week’s evidence")
+		if i > 2 { // the rest is made of the same stuff for everybody
+			continue
+		}
 		b.get(base+"/message").wants(t, http.StatusOK, "Hello ")
 		b.get(base+"/season").wants(t, http.StatusOK, "What if?")
 		b.get(base+"/profile").wants(t, http.StatusOK, "Screening and clearances")

@@ -18,7 +18,7 @@ import (
 // settled waits until no row is being read, and gives the page.
 func (b *browser) settled(path string) answer {
 	b.w.t.Helper()
-	for range 600 {
+	for range 3000 {
 		got := b.get(path).wants(b.w.t, http.StatusOK)
 		if !strings.Contains(got.body, "data-pending") {
 			return got

@@ -31,14 +31,16 @@ const drop = (key, turn) => store('readwrite', (s) => {
 const localDate = () => { const d = new Date(); return `${d.getFullYear()}-${String(d.getMonth() + 1).padStart(2, '0')}-${String(d.getDate()).padStart(2, '0')}`; };
 
 const page = document.querySelector('.own-day');
-if (page) day(page).catch(() => {}); // the plain form works without
+const cleared = page ? onlyOf(page.dataset.owner).catch(() => {}) : Promise.resolve();
+if (page) cleared.then(() => day(page)).catch(() => {}); // the plain form works without
 const checkIn = document.querySelector('.own-check-in');
 if (checkIn) keepWords(checkIn);
 const send = document.querySelector('header.site form[action="/sign-out"]');
 if (send) warnUnsent(send);
 for (const form of document.querySelectorAll('form.pose')) sendPhoto(form);
 if (page && 'serviceWorker' in navigator) {
-  navigator.serviceWorker.register('/day-worker.js', { scope: '/day' }).then(() => navigator.serviceWorker.ready).then((at) => {
+  // Once what was of somebody else is gone, so that what is kept now stays.
+  cleared.then(() => navigator.serviceWorker.register('/day-worker.js', { scope: '/day' })).then(() => navigator.serviceWorker.ready).then((at) => {
     const made = performance.getEntriesByType('resource').map((e) => new URL(e.name)).filter((u) => u.origin === location.origin && u.pathname.startsWith('/asset/')).map((u) => u.pathname);
     if (navigator.onLine) at.active.postMessage({ keep: ['/day', location.pathname, '/manifest.webmanifest', ...made] });
   }).catch(() => {}); // without it the page needs a connection
@@ -46,7 +48,6 @@ if (page && 'serviceWorker' in navigator) {
 
 async function day(page) {
   const owner = page.dataset.owner, units = page.dataset.units, form = page.querySelector('.own-form'), away = page.querySelector('.away');
-  await onlyOf(owner);
   const date = await onTheRightDay(page, form);
   if (!date) return;
   const before = (await entries()).filter((e) => e.owner === owner); // fails where nothing can be kept: then the plain form stays
@@ -112,7 +113,7 @@ async function day(page) {
         again = false;
         for (const e of await mine()) {
           if (e.clash || e.wrong) { show(e); continue; }
-          if (!await deliver(e)) { again = false; break; }
+          if (!await deliver(e)) break; // and once more, if somebody asked meanwhile: the connection may be back
         }
       } while (again);
       await count();
