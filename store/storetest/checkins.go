@@ -43,7 +43,7 @@ func checkInTests() []namedTest {
 			other.Words = "better"
 			same(s, "other words", put(s, other), app.Merge{Corrected: 1})
 			same(s, "stored", to(s, end), []athlete.CheckIn{other})
-			same(s, "corrections", changes(s, "ann"), []string{"check-in: words: slept badly;\n\"tired\" – Ærø -> better"})
+			same(s, "corrections", changes(s), []string{"check-in: words: slept badly;\n\"tired\" – Ærø -> better"})
 		}},
 		{"InvalidIsRefused", func(s *suite) {
 			s.putAthletes("ann")
@@ -153,7 +153,7 @@ func dropTests() []namedTest {
 			s.putDays("ann", athlete.Day{Date: monday, WeightKg: new(68.4), Steps: new(9000.0)})
 			same(s, "merge", drop(s, "weight_kg", "notes"), app.Merge{Corrected: 1, Same: 1})
 			same(s, "stored", s.days("ann"), []athlete.Day{{Date: monday, Steps: new(9000.0)}})
-			same(s, "corrections", changes(s, "ann"), []string{"weight_kg: 68.4 -> "})
+			same(s, "corrections", changes(s), []string{"weight_kg: 68.4 -> "})
 		}},
 		{"NothingThere", func(s *suite) {
 			s.putAthletes("ann")

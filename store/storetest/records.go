@@ -39,7 +39,7 @@ func measurementTests() []namedTest {
 			fixed.FoldsMm = map[string]float64{"chest": 6.5, "thigh": 17, "abdomen": 14.25, "triceps": 9}
 			same(s, "merge of a correction", put(s, fixed), app.Merge{Corrected: 1})
 			same(s, "stored", to(s, end), []athlete.Measurement{fixed, other})
-			same(s, "corrections", changes(s, "ann"), []string{
+			same(s, "corrections", changes(s), []string{
 				"calipers 7-site by Ann: body_fat_pct: 17.35 -> 17.5",
 				"calipers 7-site by Ann: folds_mm.thigh: 18 -> 17",
 				"calipers 7-site by Ann: folds_mm.triceps:  -> 9",
@@ -58,8 +58,9 @@ func measurementTests() []namedTest {
 	}
 }
 
-func changes(s *suite, id string) (read []string) {
-	for _, c := range s.corrections(id) {
+// changes are what was corrected of Ann, in words.
+func changes(s *suite) (read []string) {
+	for _, c := range s.corrections("ann") {
 		read = append(read, c.Field+": "+c.Old+" -> "+c.New)
 	}
 	return read
@@ -92,7 +93,7 @@ func setTests() []namedTest {
 			put(s, squat(1, 6), squat(2, 6))
 			same(s, "merge", put(s, squat(1, 6), squat(2, 5), full), app.Merge{Added: 1, Same: 1, Corrected: 1})
 			same(s, "all", list(s, beginning, end), []athlete.Set{squat(1, 6), squat(2, 5), full})
-			same(s, "corrections", changes(s, "ann"), []string{"squat, set 2: reps: 6 -> 5"})
+			same(s, "corrections", changes(s), []string{"squat, set 2: reps: 6 -> 5"})
 		}},
 		{"InvalidIsRefused", func(s *suite) {
 			s.putAthletes("ann")
@@ -122,7 +123,7 @@ func sessions(s *suite) {
 	}
 	same(s, "all", list(beginning, end), []athlete.Session{fixed, later})
 	same(s, "one day", list(monday.AddDays(2), monday.AddDays(2)), []athlete.Session{later})
-	same(s, "corrections", changes(s, "ann"), []string{"session: rpe: 7 -> 6"})
+	same(s, "corrections", changes(s), []string{"session: rpe: 7 -> 6"})
 	for _, bad := range []athlete.Session{{Minutes: 60, RPE: 7}, {Date: monday, Minutes: math.NaN(), RPE: 7}} {
 		s.writeFails(fault.Invalid, func(tx app.Tx) error {
 			return dropMerge(tx.PutSessions("ann", []athlete.Session{bad}, source))
