@@ -32,7 +32,7 @@ app: athlete cardio civil decision fault food forecast numeric physiology readin
 account: access fault
 store: access account app athlete civil fault
 store/storetest: access account app athlete civil fault
-api: access account app athlete cardio civil decision fault forecast numeric reading season training
+api: access account app athlete cardio civil decision fault forecast numeric photo reading season training
 sheet: athlete civil fault
 chart: athlete civil
 photo: fault

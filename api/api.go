@@ -31,6 +31,8 @@ type Options struct {
 const (
 	maxBody = 1 << 20
 	maxBulk = 16 << 20 // uploads of thousands of days
+	// maxArchive is an athlete with the photos of some years, written in base64.
+	maxArchive = 128 << 20
 )
 
 // server is what the handlers share.
@@ -42,11 +44,13 @@ type server struct {
 	// routes by pattern of the mux.
 	routes map[string]*route
 	cross  *http.CrossOriginProtection
+	// darkroom has room for the photos that are being made small.
+	darkroom chan struct{}
 }
 
 // Handler serves everything under /api/.
 func Handler(a *app.App, desk *account.Desk, o Options) http.Handler {
-	s := &server{app: a, desk: desk, o: o, routes: map[string]*route{}, cross: http.NewCrossOriginProtection()}
+	s := &server{app: a, desk: desk, o: o, routes: map[string]*route{}, cross: http.NewCrossOriginProtection(), darkroom: make(chan struct{}, 1)}
 	if s.o.Log == nil {
 		s.o.Log = slog.Default()
 	}
@@ -60,6 +64,8 @@ func Handler(a *app.App, desk *account.Desk, o Options) http.Handler {
 	s.huma = humago.New(mux, s.config())
 	s.athletes()
 	s.log()
+	s.own()
+	s.photos()
 	s.look()
 	s.rules()
 	s.week()

@@ -73,7 +73,7 @@ func (s *server) athletes() {
 	})
 	add(s, route{
 		method: http.MethodPost, path: "/archives", id: "restore-athlete", summary: "Take in an exported athlete as a new one",
-		status: http.StatusCreated, rule: onDesk, do: access.Manage, words: "restored an athlete", bulk: true,
+		status: http.StatusCreated, rule: onDesk, do: access.Manage, words: "restored an athlete", most: maxArchive,
 	}, s.restore)
 }
 

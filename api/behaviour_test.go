@@ -366,7 +366,14 @@ func TestEveryUseCaseHasARoute(t *testing.T) {
 		"Record": "POST /athletes/{athlete}/records", "RemoveAthlete": "DELETE /athletes/{athlete}", "Restore": "POST /archives",
 		"Review": "POST /athletes/{athlete}/reviews", "Reviews": "GET /athletes/{athlete}/reviews", "Roster": "GET /roster", "RosterOf": "GET /roster",
 		"Screen": "PUT /athletes/{athlete}/screening", "Sessions": "GET /athletes/{athlete}/sessions", "Sets": "GET /athletes/{athlete}/sets",
-		"Mapping": "", "KeepMapping": "", // how the columns of a file are read
+		"AddPhoto": "POST /athletes/{athlete}/photos/{date}/{pose}", "Amend": "POST /athletes/{athlete}/days/{date}",
+		"CheckIn": "POST /athletes/{athlete}/check-ins", "CheckIns": "GET /athletes/{athlete}/check-ins",
+		"ChooseUnits": "PUT /athletes/{athlete}/units", "Photos": "GET /athletes/{athlete}/photos",
+		"Picture": "GET /athletes/{athlete}/photos/{date}/{pose}", "Progress": "GET /athletes/{athlete}/progress",
+		"RemovePhoto": "DELETE /athletes/{athlete}/photos/{date}/{pose}", "TryOut": "POST /athletes/{athlete}/reviews/{date}/try",
+		"RosterRow": "GET /roster",                          // a row of it
+		"Standing":  "GET /athletes/{athlete}/prescription", // the same of a date
+		"Mapping":   "", "KeepMapping": "",                  // how the columns of a file are read
 	}
 	paths := described(newDesk(t)).doc.Paths
 	for m := range reflect.TypeFor[*app.App]().Methods() {

@@ -21,6 +21,8 @@ type description struct {
 	mux *http.ServeMux // finds the operation of a request
 }
 
+func init() { openapi3filter.RegisterBodyDecoder("image/jpeg", openapi3filter.FileBodyDecoder) }
+
 var (
 	readOnce sync.Once
 	read     *description

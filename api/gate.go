@@ -2,11 +2,13 @@ package api
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io"
+	"mime"
 	"net/http"
 	"runtime/debug"
 	"slices"
@@ -100,16 +102,18 @@ func (s *server) refuse(w http.ResponseWriter, req *http.Request, err error) {
 	writeProblem(w, p)
 }
 
-// readBody reads a body that is not too large.
+// readBody reads a body that is of the kind the route takes and not too large.
 func readBody(w http.ResponseWriter, req *http.Request, r *route) ([]byte, *Problem) {
-	most := int64(maxBody)
-	if r.bulk {
-		most = maxBulk
+	most := cmp.Or(r.most, maxBody)
+	if kind, _, err := mime.ParseMediaType(req.Header.Get("Content-Type")); len(r.takes) > 0 && (err != nil || !slices.Contains(r.takes, kind)) {
+		return nil, plain(http.StatusUnsupportedMediaType, "This address takes "+strings.Join(r.takes, " or ")+".")
 	}
 	body, err := io.ReadAll(http.MaxBytesReader(w, req.Body, most))
 	if large, ok := errors.AsType[*http.MaxBytesError](err); ok {
 		p := plain(http.StatusRequestEntityTooLarge, fmt.Sprintf("The body is larger than %d MB.", large.Limit>>20))
-		p.Hint = "Send it in parts."
+		if p.Hint = "Send it in parts."; len(r.takes) > 0 {
+			p.Hint = "Send a smaller one."
+		}
 		return nil, p
 	}
 	if err != nil {

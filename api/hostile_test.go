@@ -1,8 +1,13 @@
 package api_test
 
 import (
+	"bytes"
+	"encoding/binary"
 	"encoding/json"
 	"fmt"
+	"hash/crc32"
+	"image"
+	"image/png"
 	"net/http"
 	"regexp"
 	"strings"
@@ -11,6 +16,8 @@ import (
 	"glidepath/access"
 	"glidepath/api"
 	"glidepath/athlete"
+	"glidepath/photo"
+	"glidepath/photo/phototest"
 )
 
 // problem reads an answer that must be one.
@@ -87,7 +94,7 @@ func TestHostileUploads(t *testing.T) {
 		{"a weight of nobody", "/days", `[{"date":"2026-03-01","weight_kg":5}]`, 422, "outside 20 to 500 kg"},
 		{"one wrong of two", "/days", `[{"date":"2026-03-01","weight_kg":60},{"date":"2026-03-02","weight_kg":-1}]`, 422, "outside"},
 		{"a kind of cardio that is none", "/days", `[{"date":"2026-03-01","cardio":[{"kind":"<script>","minutes":5}]}]`, 422, "cardio"},
-		{"a note without end", "/days", `[{"date":"2026-03-01","notes":"` + strings.Repeat("a", 5000) + `"}]`, 422, "4000"},
+		{"a note without end", "/days", `[{"date":"2026-03-01","notes":"` + strings.Repeat("a", 9000) + `"}]`, 422, "8000"},
 		{"too many days", "/days", many, 422, "20000"},
 		{"a body too large", "/days", strings.Repeat(" ", 17<<20), 413, "larger"},
 		{"deep", "/days", strings.Repeat("[", 100_000), 400, "not JSON"},
@@ -106,6 +113,28 @@ func TestHostileUploads(t *testing.T) {
 		{"a prescription of starvation", "/prescriptions", `{"from":"2026-03-03","days":[{"type":"rest","per_week":7,"energy_kcal":900,"protein_g":100,"carbohydrate_g":50,"fat_g":30,"fibre_g":10}],"steps_per_day":9000,"phase":"prep","reasons":["hurry"]}`, 422, "under the floor"},
 		{"a decision on nothing", "/reviews/2026-01-05/decision", `{"decision":"accepted"}`, 404, "no review"},
 		{"a decision that is none", "/reviews/2026-01-05/decision", `{"decision":"perhaps"}`, 422, "one of"},
+		{"an edit of starvation", "/reviews/2026-03-02/try", `{"energy_kcal":-900}`, 422, "outside 0"},
+		{"an edit beyond counting", "/reviews/2026-03-02/try", `{"steps_per_day":1e300,"energy_kcal":1e300}`, 422, "outside 0"},
+		{"a decision beyond counting", "/reviews/2026-03-02/decision", `{"decision":"edited","energy_kcal":1e300}`, 422, "outside 0"},
+		{"an edit of something else", "/reviews/2026-03-02/try", `{"decision":"accepted"}`, 422, "property"},
+		{"an edit of another age", "/reviews/0001-01-01/try", `{}`, 422, "outside"},
+		{"a day amended by nothing", "/days/2026-03-01", `{}`, 422, "nothing is changed"},
+		{"a day amended to another", "/days/2026-03-01", `{"put":{"date":"2026-02-28","weight_kg":60}}`, 422, "address"},
+		{"a day amended both ways", "/days/2026-03-01", `{"put":{"date":"2026-03-01","weight_kg":60},"drop":["weight_kg"]}`, 422, "at once"},
+		{"a value that no day has", "/days/2026-03-01", `{"drop":["hunter2"]}`, 422, "one of"},
+		{"a day to come", "/days/2026-03-09", `{"drop":["weight_kg"]}`, 422, "future"},
+		{"a day amended to a weight of nobody", "/days/2026-03-01", `{"put":{"date":"2026-03-01","weight_kg":5},"drop":["notes"]}`, 422, "outside 20"},
+		{"an empty check-in", "/check-ins", `{"date":"2026-03-02"}`, 422, "empty"},
+		{"a check-in of no date", "/check-ins", `{"date":"","words":"well"}`, 422, "no date"},
+		{"a check-in to come", "/check-ins", `{"date":"2026-03-12","words":"well"}`, 422, "future"},
+		{"a check-in without end", "/check-ins", `{"date":"2026-03-02","words":"` + strings.Repeat("a", 9000) + `"}`, 422, "8000"},
+		{"a check-in too long in bytes", "/check-ins", `{"date":"2026-03-02","words":"` + strings.Repeat("é", 5000) + `"}`, 422, "8000"},
+		{"a sign that is none", "/check-ins", `{"date":"2026-03-02","signs":["hunter2"]}`, 422, "one of"},
+		{"a check-in with one wrong", "/check-ins", `{"date":"2026-03-02","words":"well","measurements":[{"date":"2026-03-02","method":"guess","body_fat_pct":12}]}`, 422, "method"},
+		{"a check-in by another", "/check-ins", `{"date":"2026-03-02","words":"well","who":"the coach"}`, 422, "property"},
+		{"units that are none", "/units|PUT", `{"units":"stone"}`, 422, "one of"},
+		{"no units", "/units|PUT", `{"units":""}`, 422, "one of"},
+		{"a photo that is JSON", "/photos/2026-03-01/front", `{}`, 415, "image/jpeg or image/png"},
 		{"limits slipped in with a profile", "|PUT", profileWith(`"limits":{}`), 422, ""},
 		{"a clearance slipped in with a profile", "|PUT", profileWith(`"screening":{"answered_on":"2026-01-01","clearances":[{"caution":"fainting or palpitations","clinician":"me","date":"2026-01-01","until":""}]}`), 422, "screening"},
 	} {
@@ -186,6 +215,13 @@ func TestHostileParameters(t *testing.T) {
 		"/athletes/" + own + "'%20OR%201=1--/days":          422,
 		"/athletes/" + own2 + "/appraisal":                  422, // refused: an open caution
 		"/athletes/nobody/days":                             404,
+		"/athletes/" + own + "/progress?weeks=0":            422,
+		"/athletes/" + own + "/progress?as_of=9999-12-31":   422,
+		"/athletes/" + own + "/photos/2026-03-01/front":     404,
+		"/athletes/" + own + "/photos/2026-03-01/upside":    422,
+		"/athletes/" + own + "/photos/yesterday/front":      422,
+		"/athletes/" + own + "/photos?to=x":                 422,
+		"/athletes/" + own + "/check-ins?limit=0":           422,
 	} {
 		w := d.send(request{method: "GET", path: path, token: d.tokens[access.Owner]})
 		if w.Code != status {
@@ -210,6 +246,63 @@ func TestHostileParameters(t *testing.T) {
 			t.Errorf("%s: status %d: %s", kind, w.Code, w.Body)
 		}
 	}
+}
+
+// Whatever is sent as a photo, the answer is a clear sentence and nothing is kept.
+func TestHostilePhotos(t *testing.T) {
+	d := newDesk(t)
+	before := everything(d)
+	fine := string(phototest.JPEG(40, 30, 1))
+	for _, c := range []struct {
+		name, path, as, body string
+		status               int
+		says                 string
+	}{
+		{"nothing", "/2026-03-01/front", "image/jpeg", "", 400, "required"},
+		{"another kind", "/2026-03-01/front", "image/gif", fine, 415, "image/jpeg or image/png"},
+		{"a kind that is none", "/2026-03-01/front", "hunter2;;", fine, 415, "image/jpeg or image/png"},
+		{"a page that says it is a photo", "/2026-03-01/front", "image/jpeg", "<script>hunter2</script>", 422, "not a JPEG or PNG"},
+		{"half a photo", "/2026-03-01/front", "image/jpeg", fine[:len(fine)/4], 422, "damaged"},
+		{"a photo of a phone's own kind", "/2026-03-01/front", "image/jpeg", "\x00\x00\x00\x18ftypheic", 422, "HEIC"},
+		{"a huge picture in few bytes", "/2026-03-01/front", "image/png", hugePNG(t), 422, "megapixels"},
+		{"too large a file", "/2026-03-01/front", "image/jpeg", fine + strings.Repeat("\x00", photo.MaxBytes), 413, "larger than 12 MB"},
+		{"a pose that is none", "/2026-03-01/hunter2", "image/jpeg", fine, 422, "one of"},
+		{"a date that is none", "/2026-02-30/front", "image/jpeg", fine, 422, "YYYY-MM-DD"},
+		{"a day to come", "/2026-03-09/front", "image/jpeg", fine, 422, "future"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			d.TB = t
+			w := d.send(request{
+				method: "POST", path: "/athletes/" + own + "/photos" + c.path, body: c.body, token: d.tokens[access.Athlete],
+				header: map[string]string{"Content-Type": c.as},
+			})
+			if w.Code != c.status || !strings.Contains(w.Body.String(), c.says) {
+				t.Errorf("status %d, want %d with %q: %s", w.Code, c.status, c.says, w.Body)
+			}
+			isClear(t, w.Body.String())
+			if everything(d) != before {
+				t.Fatal("something was stored")
+			}
+		})
+	}
+	if d.logged.Len() > 0 {
+		t.Errorf("something failed inside: %s", d.logged.String())
+	}
+}
+
+// hugePNG says in its first bytes that it is 60,000 by 60,000 pixels (the header of
+// the PNG specification, W3C 2003, 11.2.2).
+func hugePNG(t *testing.T) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := png.Encode(&b, image.NewGray(image.Rect(0, 0, 4, 4))); err != nil {
+		t.Fatal(err)
+	}
+	file := b.Bytes()
+	binary.BigEndian.PutUint32(file[16:], 60_000)
+	binary.BigEndian.PutUint32(file[20:], 60_000)
+	binary.BigEndian.PutUint32(file[29:], crc32.ChecksumIEEE(file[12:29]))
+	return b.String()
 }
 
 // FuzzDays sends anything as an upload of days: the program answers with success or

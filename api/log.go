@@ -107,7 +107,7 @@ func (k *kind[T]) routes(s *server) {
 	})
 	add(s, route{
 		method: http.MethodPost, path: path, id: "record-" + k.name, summary: "Record " + k.noun + "; the same again changes nothing",
-		do: access.Log, words: "recorded " + k.noun, bulk: true,
+		do: access.Log, words: "recorded " + k.noun, most: maxBulk,
 	}, func(ctx context.Context, v *visit, in *upload[T]) (*told[app.Merge], error) {
 		out, err := s.record(ctx, v, in.Athlete, in.Source, k.batch(in.Body))
 		return tell(k.merged(&out), err)
@@ -117,7 +117,7 @@ func (k *kind[T]) routes(s *server) {
 func (s *server) logMore() {
 	add(s, route{
 		method: http.MethodPost, path: "/athletes/{athlete}/records", id: "record-all", summary: "Record days, measurements, sets and sessions at once",
-		do: access.Log, words: "recorded an upload", bulk: true,
+		do: access.Log, words: "recorded an upload", most: maxBulk,
 	}, func(ctx context.Context, v *visit, in *struct {
 		OfAthlete
 		FromSource

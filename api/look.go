@@ -21,12 +21,22 @@ import (
 type Looking struct {
 	OfAthlete
 	OnDate
+	ForShow
+}
+
+// ForShow chooses the show that is planned for.
+type ForShow struct {
 	Show string `query:"show" maxLength:"80" doc:"The id of a show; default the next"`
 }
 
 // Proposing is looking with a proposal.
 type Proposing struct {
 	Looking
+	Surely
+}
+
+// Surely chooses how sure a plan is to be.
+type Surely struct {
 	Confidence float64 `query:"confidence" minimum:"0.5" maximum:"0.99" doc:"With which what is asked leaves time for the body as it may turn out; default 0.8"`
 }
 

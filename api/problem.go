@@ -107,11 +107,18 @@ func problemOf(err error) (p *Problem, ok bool) {
 	p = newProblem(string(lead.Kind), status, sentence(lead.Message))
 	p.Hint, p.Field = lead.Hint, lead.Field
 	if len(faults) > 1 {
-		for _, f := range faults[:min(len(faults), maxDetails)] {
-			p.Errors = append(p.Errors, Detail{Kind: string(f.Kind), Detail: sentence(f.Message), Hint: f.Hint, Field: f.Field})
-		}
+		p.Errors = details(err)
 	}
 	return p, true
+}
+
+// details are the faults in an error, none in nil.
+func details(err error) (out []Detail) {
+	faults := fault.All(err)
+	for _, f := range faults[:min(len(faults), maxDetails)] {
+		out = append(out, Detail{Kind: string(f.Kind), Detail: sentence(f.Message), Hint: f.Hint, Field: f.Field})
+	}
+	return out
 }
 
 // fromLibrary tells what the library found wrong, without the values.

@@ -10,6 +10,8 @@ import (
 	"glidepath/account"
 	"glidepath/athlete"
 	"glidepath/civil"
+	"glidepath/photo"
+	"glidepath/photo/phototest"
 )
 
 // trial is a route with a request that it takes, and who may take it to an own
@@ -18,6 +20,7 @@ import (
 type trial struct {
 	may  string
 	body any
+	as   string             // media type of the body, where it is no JSON
 	path string             // where the pattern has more than an athlete's ID
 	make func(*desk) string // what must be there first; gives the path where it is not known before
 }
@@ -60,7 +63,19 @@ func trials() map[string]trial {
 		"GET " + at + "/reviews":       {may: "ocs", make: review},
 		"GET " + at + "/prescriptions": {may: "ocs"},
 
-		"GET " + at + "/days":         {may: "ocsa"},
+		"GET " + at + "/days":      {may: "ocsa"},
+		"GET " + at + "/check-ins": {may: "ocsa"},
+		"GET " + at + "/progress":  {may: "ocsa"},
+		"GET " + at + "/photos":    {may: "ocsa"},
+
+		"GET " + at + "/photos/{date}/{pose}":    {may: "ocsa", path: "/2026-03-01/front", make: photographed},
+		"POST " + at + "/photos/{date}/{pose}":   {may: "ocsa", path: "/2026-03-02/side", body: string(phototest.JPEG(40, 30, 1)), as: "image/jpeg"},
+		"DELETE " + at + "/photos/{date}/{pose}": {may: "ocsa", path: "/2026-03-01/front", make: photographed},
+
+		"POST " + at + "/days/{date}": {may: "ocsa", path: "/2026-03-01", body: map[string]any{"drop": []string{"weight_kg"}}, make: weighed},
+		"POST " + at + "/check-ins":   {may: "ocsa", body: map[string]any{"date": "2026-03-02", "words": "tired, but well"}},
+		"PUT " + at + "/units":        {may: "ocsa", body: map[string]any{"units": "imperial"}},
+
 		"GET " + at + "/measurements": {may: "ocsa"},
 		"GET " + at + "/sets":         {may: "ocsa"},
 		"GET " + at + "/sessions":     {may: "ocsa"},
@@ -75,6 +90,7 @@ func trials() map[string]trial {
 
 		"POST " + at + "/reviews":                 {may: "ocs"},
 		"POST " + at + "/reviews/{date}/decision": {may: "oc", path: "/2026-03-02/decision", body: map[string]any{"decision": "accepted"}, make: review},
+		"POST " + at + "/reviews/{date}/try":      {may: "ocs", path: "/2026-03-02/try", body: map[string]any{"energy_kcal": 1900}},
 		"POST " + at + "/prescriptions":           {may: "oc", body: prescribed},
 		"PUT " + at + "/limits/{limit}":           {may: "oc", path: "/rate_far_pct_per_week", body: map[string]any{"value": 0.8, "why": "tires quickly"}},
 		"POST " + at + "/limits/leave":            {may: "oc", body: map[string]any{"from": "2026-03-02", "weeks": 2, "why": "the last weeks"}},
@@ -113,6 +129,20 @@ func weighed(d *desk) string {
 	return ""
 }
 
+func photographed(d *desk) string {
+	kept, err := photo.Keep(phototest.JPEG(40, 30, 1), athlete.MaxPhotoSide)
+	if err != nil {
+		d.Fatal(err)
+	}
+	for _, id := range []string{own, another} {
+		p := athlete.Photo{Date: monday.AddDays(-1), Pose: athlete.FromFront, Width: kept.Width, Height: kept.Height}
+		if err := d.app.AddPhoto(d.Context(), id, p, kept.JPEG); err != nil {
+			d.Fatal(err)
+		}
+	}
+	return ""
+}
+
 // free disables nothing: it takes the athlete's account away, so that they can be
 // invited. Accounts are not removed, so the athlete comes anew under another ID.
 func free(d *desk) string { return "/athletes/" + own2 + "/invitations" }
@@ -129,7 +159,7 @@ func invited(d *desk) string {
 func (tr *trial) request(d *desk, pattern, id string) request {
 	method, path, _ := strings.Cut(pattern, " ")
 	if tr.path != "" && !strings.HasPrefix(tr.path, "?") {
-		for _, part := range []string{"/weights", "/reviews", "/limits"} {
+		for _, part := range []string{"/weights", "/reviews", "/limits", "/days", "/photos"} {
 			if i := strings.Index(path, part+"/{"); i >= 0 {
 				path = path[:i] + part + tr.path
 			}
@@ -138,6 +168,9 @@ func (tr *trial) request(d *desk, pattern, id string) request {
 		path += tr.path
 	}
 	r := request{method: method, path: strings.Replace(path, "{athlete}", id, 1), body: tr.body}
+	if tr.as != "" {
+		r.header = map[string]string{"Content-Type": tr.as}
+	}
 	if pattern == "POST /archives" {
 		r.body = archive(d)
 	}
@@ -274,6 +307,8 @@ func TestScopes(t *testing.T) {
 		"GET /athletes/{athlete}/days": account.ScopeRead, "GET /athletes": account.ScopeRead, "GET /roster": account.ScopeRead,
 		"POST /athletes/{athlete}/days": account.ScopeLog, "POST /athletes/{athlete}/reviews": account.ScopeDraft,
 		"POST /athletes/{athlete}/shows": account.ScopeDecide, "POST /athletes": account.ScopeDecide,
+		"POST /athletes/{athlete}/reviews/{date}/try": account.ScopeRead, "POST /athletes/{athlete}/check-ins": account.ScopeLog,
+		"DELETE /athletes/{athlete}/photos/{date}/{pose}": account.ScopeLog, "GET /athletes/{athlete}/photos": account.ScopeRead,
 		"DELETE /athletes/{athlete}": account.ScopeDecide, "GET /audit": account.ScopeManage,
 	}
 	table := trials()

@@ -30,11 +30,13 @@ type route struct {
 	id, summary  string // for the description
 	rule         rule
 	do           access.Action
-	words        string // for the record, with no name in them
-	status       int    // of success; 0 is 200
-	bulk         bool   // takes thousands of records
-	secret       bool   // answers with a secret, which is kept nowhere
-	noted        bool   // the use case keeps its own record of what it did
+	words        string   // for the record, with no name in them
+	status       int      // of success; 0 is 200
+	most         int64    // bytes of a body; 0 is maxBody
+	takes        []string // media types of the body, where it is no JSON
+	gives        string   // media type of the answer, where it is no JSON
+	secret       bool     // answers with a secret, which is kept nowhere
+	noted        bool     // the use case keeps its own record of what it did
 }
 
 func (r *route) pattern() string { return r.method + " /api/v1" + r.path }
@@ -83,6 +85,9 @@ func add[I, O any](s *server, r route, handle func(context.Context, *visit, *I) 
 		MaxBodyBytes: -1, // the gate has read it already
 		Responses:    map[string]*huma.Response{},
 	}
+	if r.gives != "" {
+		op.Responses[strconv.Itoa(status)] = &huma.Response{Content: binary(r.gives)}
+	}
 	if r.method == http.MethodPost && !r.secret {
 		op.Parameters = append(op.Parameters, &huma.Param{
 			Name: keyHeader, In: "header", Schema: &huma.Schema{Type: huma.TypeString, MinLength: new(1), MaxLength: new(maxKey)},
@@ -102,7 +107,20 @@ func add[I, O any](s *server, r route, handle func(context.Context, *visit, *I) 
 		return nil, p
 	})
 	described := s.huma.OpenAPI().Paths["/api/v1"+r.path]
-	describeRule(operationOf(described, r.method), &r, status)
+	registered := operationOf(described, r.method)
+	if len(r.takes) > 0 {
+		registered.RequestBody.Content = binary(r.takes...)
+	}
+	describeRule(registered, &r, status)
+}
+
+// binary is a body that is a file of one of the media types.
+func binary(types ...string) map[string]*huma.MediaType {
+	out := map[string]*huma.MediaType{}
+	for _, name := range types {
+		out[name] = &huma.MediaType{Schema: &huma.Schema{Type: huma.TypeString, Format: "binary"}}
+	}
+	return out
 }
 
 func operationOf(p *huma.PathItem, method string) *huma.Operation {

@@ -14,6 +14,7 @@ import (
 var aliases = map[reflect.Type]reflect.Type{
 	reflect.TypeFor[numeric.OrNull]():  reflect.TypeFor[orNullSchema](),
 	reflect.TypeFor[athlete.Weekday](): reflect.TypeFor[weekdaySchema](),
+	reflect.TypeFor[athlete.Sign]():    reflect.TypeFor[signSchema](),
 }
 
 const datePattern = `^(\d{4}-\d{2}-\d{2})?$`
@@ -46,9 +47,22 @@ func (weekdaySchema) Schema(huma.Registry) *huma.Schema {
 	return s
 }
 
-// The most that one text, list or table in a request or answer may hold.
+type signSchema struct{}
+
+// Schema implements huma.SchemaProvider.
+func (signSchema) Schema(huma.Registry) *huma.Schema {
+	s := &huma.Schema{Type: huma.TypeString}
+	for _, sign := range athlete.Signs(athlete.Female) { // every one there is
+		s.Enum = append(s.Enum, string(sign))
+	}
+	return s
+}
+
+// The most that one text, list or table in a request or answer may hold. The longest
+// text that the domain takes is that of a check-in; a picture in an archive is bounded
+// with the whole.
 const (
-	maxText = 4000
+	maxText = 8000
 	maxList = 20_000
 )
 
@@ -68,7 +82,7 @@ func bound(s *huma.Schema, seen map[*huma.Schema]bool) {
 	seen[s] = true
 	switch s.Type {
 	case huma.TypeString:
-		if s.MaxLength == nil && len(s.Enum) == 0 && s.Format == "" {
+		if s.MaxLength == nil && len(s.Enum) == 0 && s.Format == "" && s.ContentEncoding == "" {
 			s.MaxLength = new(maxText)
 		}
 	case huma.TypeArray:

@@ -3,6 +3,7 @@ package api
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"net/http"
 	"time"
 
@@ -37,6 +38,16 @@ type Decided struct {
 type Outcome struct {
 	Decision     app.Decision          `json:"decision"`
 	Prescription *athlete.Prescription `json:"prescription,omitempty"`
+}
+
+// Tried is what an edit would come to, beside what stands and what is proposed.
+type Tried struct {
+	About
+	Now      app.Effect            `json:"now"`
+	Proposed app.Effect            `json:"proposed"`
+	Edited   app.Effect            `json:"edited"`
+	Refused  []Detail              `json:"refused,omitempty"` // why deciding so would be refused
+	Draft    *athlete.Prescription `json:"draft,omitempty"`   // what deciding so would prescribe; none where refused
 }
 
 // Ordered is a coach's own prescription; its version and author are not the
@@ -80,6 +91,11 @@ func (s *server) week() {
 		summary: "Accept, edit or decline the review of a date",
 		do:      access.Decide, words: "decided on a review",
 	}, s.decide)
+	add(s, route{
+		method: http.MethodPost, path: "/athletes/{athlete}/reviews/{date}/try", id: "try-out",
+		summary: "What an edit of the proposal of a date would come to; nothing is kept",
+		do:      access.See, words: "tried out an edit",
+	}, s.tryOut)
 	add(s, route{
 		method: http.MethodGet, path: "/athletes/{athlete}/prescription", id: "get-prescription", summary: "The prescription that stands on a date",
 		do: access.SeeOwn, words: "read the prescription",
@@ -159,8 +175,58 @@ func (s *server) decide(ctx context.Context, v *visit, in *struct {
 		return nil, fault.New(fault.Invalid, "nothing of the proposal is changed.").WithField("decision").
 			WithHint("Give energy_kcal, steps_per_day or cardio_minutes_per_week, or accept it.")
 	}
+	if err := possible(b.Edit); err != nil {
+		return nil, err
+	}
 	p, err := s.app.Decide(ctx, in.Athlete, on, b.Decision, b.Edit, b.Reason, v.by())
 	return tell(Outcome{b.Decision, p}, err)
+}
+
+// possible refuses an edit that nobody can mean, so that the engine reckons with
+// what a body can do only.
+func possible(e app.Edit) error {
+	const most = 60_000 // steps a day; the others are far below
+	var all []error
+	for _, f := range []struct {
+		field string
+		value *float64
+	}{{"energy_kcal", e.EnergyKcal}, {"steps_per_day", e.StepsPerDay}, {"cardio_minutes_per_week", e.CardioMinutes}} {
+		if f.value != nil && (*f.value < 0 || *f.value > most) {
+			all = append(all, fault.New(fault.Invalid, "the value is outside 0 to %d.", most).WithField(f.field))
+		}
+	}
+	return errors.Join(all...)
+}
+
+func (s *server) tryOut(ctx context.Context, _ *visit, in *struct {
+	OfAthlete
+	Date string `path:"date" maxLength:"10" doc:"The date to reckon for"`
+	ForShow
+	Surely
+	Body app.Edit
+},
+) (*told[Tried], error) {
+	if err := possible(in.Body); err != nil {
+		return nil, err
+	}
+	on, err := s.date("date", in.Date, 0)
+	if err != nil {
+		return nil, err
+	}
+	d, err := s.app.Dossier(ctx, in.Athlete, on, app.Options{
+		ShowID: in.Show, Futures: -1, Workers: s.o.Workers, Confidence: in.Confidence,
+	})
+	if err != nil {
+		return nil, err
+	}
+	if err := hasSeason(d); err != nil {
+		return nil, err
+	}
+	t, err := s.app.TryOut(ctx, d, in.Body)
+	if err != nil {
+		return nil, err
+	}
+	return &told[Tried]{Tried{about(d), t.Now, t.Proposed, t.Edited, details(t.Refused), t.Draft}}, nil
 }
 
 func (s *server) listPrescriptions(ctx context.Context, _ *visit, in *listing) (*listed[athlete.Prescription], error) {
