@@ -174,35 +174,51 @@ func TestInABrowser(t *testing.T) {
 	b.settled("/")
 	changing, blocked := "aroha-jensen", "saoirse-whitlock-tan"
 	for _, p := range browserPages(changing, blocked) {
-		for _, width := range []int64{360, 768, 1280} {
-			for _, theme := range []string{"light", "dark"} {
-				looks(t, ctx, width, theme)
-				open(t, ctx, w.URL+p.path)
-				if p.before != "" {
-					js[any](t, ctx, p.before)
-				}
-				at := fmt.Sprintf("%s, %d px, %s", p.name, width, theme)
-				if theme == "light" {
-					for _, wrong := range js[[]string](t, ctx, layout) {
-						t.Errorf("%s: %s", at, wrong)
-					}
-				}
-				if width != 768 {
-					// The page's own policy refuses a script of another; the browser's tools may.
-					js[any](t, ctx, axe+"; null")
-					for _, wrong := range js[[]string](t, ctx, violations) {
-						t.Errorf("%s: axe: %s", at, wrong)
-					}
-				}
-				if *shots != "" && width != 768 {
-					keep(t, fmt.Sprintf("%s-%d-%s.png", p.name, width, theme), run(t, ctx, chromedp.FullScreenshot(100)))
-				}
-			}
-		}
+		inspect(t, ctx, w.URL, p)
 	}
 	for _, a := range asked() {
 		t.Errorf("a page asked for %q", a)
 	}
+}
+
+// inspect looks at a page on a phone, a tablet and a desk, in light and dark.
+func inspect(t *testing.T, ctx context.Context, server string, p browserPage) {
+	t.Helper()
+	for _, width := range []int64{360, 768, 1280} {
+		for _, theme := range []string{"light", "dark"} {
+			looks(t, ctx, width, theme)
+			open(t, ctx, server+p.path)
+			if p.before != "" {
+				js[any](t, ctx, p.before)
+			}
+			at := fmt.Sprintf("%s, %d px, %s", p.name, width, theme)
+			if theme == "light" {
+				for _, wrong := range js[[]string](t, ctx, layout) {
+					t.Errorf("%s: %s", at, wrong)
+				}
+			}
+			if width != 768 {
+				// The page's own policy refuses a script of another; the browser's tools may.
+				js[any](t, ctx, axe+"; null")
+				for _, wrong := range js[[]string](t, ctx, violations) {
+					t.Errorf("%s: axe: %s", at, wrong)
+				}
+			}
+			if *shots != "" && width != 768 {
+				keep(t, fmt.Sprintf("%s-%d-%s.png", p.name, width, theme), run(t, ctx, chromedp.FullScreenshot(100)))
+			}
+		}
+	}
+}
+
+// So do the pages before anybody has signed in, of a desk that is in use and of a
+// new one.
+func TestBeforeSigningInInABrowser(t *testing.T) {
+	ctx := tab(t)
+	used := filled(t)
+	used.owner()
+	inspect(t, ctx, used.URL, browserPage{"sign-in", "/sign-in", ""})
+	inspect(t, ctx, serve(t, nil).URL, browserPage{"first-owner", "/first-owner", ""})
 }
 
 // browserPage is a page to be looked at, with what is done to it first.
