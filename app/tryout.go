@@ -22,6 +22,9 @@ type Effect struct {
 	On         civil.Date       `json:"on"`
 	WeightKg   numeric.Interval `json:"weight_kg"`
 	BodyFatPct numeric.Interval `json:"body_fat_pct"`
+	// Fan is each morning to the show, or four weeks; not part of an answer to a
+	// program, which has the day that counts.
+	Fan []forecast.Fan `json:"-"`
 	// OnTarget is the chance of the target where the instruction stood unchanged to
 	// the show; unknown without a show.
 	OnTarget numeric.OrNull `json:"on_target"`
@@ -112,7 +115,7 @@ func (d *Dossier) effect(in season.Instruction) Effect {
 	}
 	w := e.WeightKg
 	e.RatePct = numeric.Interval{Value: weekly(w.Value), Low50: weekly(w.High50), High50: weekly(w.Low50), Low90: weekly(w.High90), High90: weekly(w.Low90)}
-	e.OnTarget = flown.Chances.OnTarget
+	e.Fan, e.OnTarget = flown.Fan, flown.Chances.OnTarget
 	return e
 }
 

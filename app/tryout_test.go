@@ -3,6 +3,7 @@ package app_test
 import (
 	"context"
 	"math"
+	"reflect"
 	"testing"
 
 	"glidepath/app"
@@ -31,7 +32,7 @@ func TestTryOut(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if same.Edited != same.Proposed || same.Refused != nil || same.Draft == nil {
+	if !reflect.DeepEqual(same.Edited, same.Proposed) || same.Refused != nil || same.Draft == nil {
 		t.Errorf("no edit comes to %+v where %+v is proposed, refused %v", same.Edited, same.Proposed, same.Refused)
 	}
 	less, more := try(1750), try(1900)

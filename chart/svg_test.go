@@ -33,6 +33,7 @@ func drawings(s charttest.Season) []drawing {
 	return []drawing{
 		{"corridor", s.Corridor.SVG},
 		{"starts", s.Starts.SVG},
+		{"courses", s.Courses.SVG},
 		{"composition", s.Composition.SVG},
 		{"strength", s.Strength.SVG},
 		{"activity", s.Activity.SVG},

@@ -61,6 +61,7 @@ type lever struct {
 type effectView struct {
 	Columns []string
 	Rows    []effectRow
+	Picture template.HTML // where weight goes by each column
 	Refused []*fault.Error
 	Same    bool // as proposed
 }
@@ -204,7 +205,24 @@ func (r *request) effect(d *app.Dossier, edit app.Edit) (*effectView, error) {
 	if d.Show != nil {
 		row("On target at the show, if it stood till then", func(e *app.Effect) string { return report.Percent(float64(e.OnTarget)) })
 	}
+	out.Picture = courses(d, n, out.Columns, effects)
 	return out, nil
+}
+
+// courses draws where weight goes by each effect, one over another.
+func courses(d *app.Dossier, n chart.Notation, names []string, effects []*app.Effect) template.HTML {
+	var ch chart.Courses
+	if d.Show != nil {
+		ch.Show = d.Show.Date
+	}
+	for i, e := range effects {
+		c := chart.Course{Name: strings.ToLower(names[i])}
+		for _, f := range e.Fan {
+			c.Weight = append(c.Weight, chart.Estimate{Date: f.Date, Value: f.Weight.P50, Low: f.Weight.P05, High: f.Weight.P95})
+		}
+		ch.Of = append(ch.Of, c)
+	}
+	return template.HTML(ch.SVG(chart.Options{ID: "courses-", Narrow: true, Notation: n})) //nolint:gosec // chart escapes all its text
 }
 
 // showEffect answers a script with the table of effects for what was typed.

@@ -31,6 +31,7 @@ const (
 type Season struct {
 	Corridor    chart.Corridor
 	Starts      chart.Starts
+	Courses     chart.Courses
 	Composition chart.Composition
 	Strength    chart.Strength
 	Activity    chart.Activity
@@ -43,6 +44,7 @@ func New() Season {
 	return Season{
 		Corridor:    corridor(rng),
 		Starts:      starts(),
+		Courses:     courses(),
 		Composition: composition(rng),
 		Strength:    strength(rng),
 		Activity:    activity(rng),
@@ -240,6 +242,21 @@ func starts() chart.Starts {
 		}
 		s.Dominated = w < -5
 		ch.Of = append(ch.Of, s)
+	}
+	return ch
+}
+
+// courses are two ways of going on from AsOf, invented straight lines.
+func courses() chart.Courses {
+	ch := chart.Courses{Show: ShowDay}
+	for i, name := range []string{"as now", "as proposed"} {
+		c := chart.Course{Name: name}
+		for d := AsOf; d <= ShowDay; d++ {
+			days := float64(d.DaysSince(AsOf))
+			kg := 60.4 - days*(0.02+0.015*float64(i))
+			c.Weight = append(c.Weight, chart.Estimate{Date: d, Value: kg, Low: kg - 0.3 - 0.012*days, High: kg + 0.3 + 0.012*days})
+		}
+		ch.Of = append(ch.Of, c)
 	}
 	return ch
 }
