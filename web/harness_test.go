@@ -52,6 +52,12 @@ func serve(t testing.TB, change func(*web.Options)) *world {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return serveFrom(t, data, change)
+}
+
+// serveFrom is the same on a store of its own.
+func serveFrom(t testing.TB, data *store.Store, change func(*web.Options)) *world {
+	t.Helper()
 	now := func() time.Time { return clock }
 	w := &world{t: t, data: data, today: civil.FromTime(clock), kept: map[string]string{}}
 	w.app = &app.App{Store: data, Now: now}
