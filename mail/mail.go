@@ -12,9 +12,11 @@ import (
 	"glidepath/fault"
 )
 
-// Undelivered is the kind of fault of a message that the mail server did not take,
-// or did not say that it took.
-const Undelivered fault.Kind = "undelivered"
+// The kinds of fault that sending has of its own.
+const (
+	Undelivered fault.Kind = "undelivered" // it was not sent
+	Unsure      fault.Kind = "unsure"      // the server had the text and never answered: it may have been sent
+)
 
 // Message is plain text to one person.
 type Message struct {
@@ -24,7 +26,8 @@ type Message struct {
 }
 
 // Sender sends a message, or says why it was not sent. What the writer can mend is
-// Invalid with the field "to", "subject" or "text"; the rest is Undelivered.
+// Invalid with the field "to", "subject" or "text"; the rest is Undelivered, or
+// Unsure.
 type Sender interface {
 	Send(ctx context.Context, m Message) error
 }

@@ -165,8 +165,8 @@ func TestServerFails(t *testing.T) {
 		"sender":          {map[string]string{"MAIL": "553 not yours"}, mail.Undelivered, "does not take our sender, so nothing was sent"},
 		"refused":         {map[string]string{"taken": "554 looks like spam"}, mail.Undelivered, "so it was not sent (its answer was 554)"},
 		"silent at data":  {map[string]string{"DATA": ""}, mail.Undelivered, "it was not sent"},
-		"no word":         {map[string]string{"taken": ""}, mail.Undelivered, "may have been sent, or not"},
-		"hangs up":        {map[string]string{"taken": "close"}, mail.Undelivered, "may have been sent, or not"},
+		"no word":         {map[string]string{"taken": ""}, mail.Unsure, "may have been sent, or not"},
+		"hangs up":        {map[string]string{"taken": "close"}, mail.Unsure, "may have been sent, or not"},
 		"no goodbye":      {map[string]string{"QUIT": "close"}, "", ""},
 		"no reset":        {map[string]string{"RSET": "500 what"}, "", ""},
 	} {

@@ -64,6 +64,7 @@ func (s *SMTP) Send(ctx context.Context, m Message) error {
 	if err != nil {
 		return err
 	}
+	// Where this fails the library leaves the connection to the garbage collector.
 	if err := client.DialWithContext(ctx); err != nil {
 		return s.notIn(err)
 	}
@@ -79,7 +80,6 @@ func (s *SMTP) Send(ctx context.Context, m Message) error {
 func (s *SMTP) notIn(err error) error {
 	f := fault.New(Undelivered, "the mail server %s did not let us in, so nothing was sent: %s.", s.host, oneLine(err)).
 		WithHint("Try again; if it fails again, whoever runs this desk should look at the file of --smtp.")
-	f.Cause = err
 	if network, ok := errors.AsType[net.Error](err); ok && network.Timeout() {
 		f.Message = "the mail server " + s.host + " did not answer in time, so nothing was sent."
 	} else if said, ok := errors.AsType[*textproto.Error](err); ok && said.Code == 535 { // RFC 4954, section 6
@@ -92,7 +92,6 @@ func (s *SMTP) notIn(err error) error {
 func notTaken(err error) error {
 	f := fault.New(Undelivered, "the mail server did not take the message, so it was not sent.").
 		WithHint("Try again; if it fails again, copy the text and send it another way.")
-	f.Cause = err
 	sent, ok := errors.AsType[*gomail.SendError](err)
 	switch {
 	case !ok:
@@ -102,7 +101,7 @@ func notTaken(err error) error {
 	case sent.Reason == gomail.ErrSMTPMailFrom && sent.ErrorCode() >= 500:
 		f.Message, f.Hint = "the mail server does not take our sender, so nothing was sent.", "Whoever runs this desk should look at from in the file of --smtp."
 	case sent.Reason == gomail.ErrSMTPDataClose && sent.ErrorCode() == 0: // the text was gone, the answer never came
-		f.Message = "the mail server did not say whether it took the message: it may have been sent, or not."
+		f.Kind, f.Message = Unsure, "the mail server did not say whether it took the message: it may have been sent, or not."
 		f.Hint = "Ask before you send it again."
 	case sent.ErrorCode() >= 400:
 		f.Message = strings.TrimSuffix(f.Message, ".") + " (its answer was " + strconv.Itoa(sent.ErrorCode()) + ")."

@@ -39,6 +39,7 @@ var mayTake = map[string]string{
 	"POST /athletes/{id}/weights":       "coach assistant",
 	"GET /athletes/{id}/message":        "coach assistant",
 	"POST /athletes/{id}/message":       "coach assistant",
+	"POST /athletes/{id}/message/send":  "coach",
 	"GET /athletes/{id}/season":         "coach assistant",
 	"POST /athletes/{id}/season":        "coach",
 	"GET /athletes/{id}/profile":        "coach assistant",

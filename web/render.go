@@ -147,6 +147,7 @@ var doneWords = map[string]string{
 	"edited":        "Your version is in force.",
 	"declined":      "Declined. The prescription stays as it was.",
 	"kept":          "The message is kept in the outbox.",
+	"sent":          "Sent: the mail server took the message.",
 	"added":         "The athlete is on the roster.",
 	"changed":       "Changed. The older version is kept.",
 	"imported":      "Taken in.",

@@ -49,6 +49,7 @@ func (s *Server) routes() []route {
 		{pattern: "POST /athletes/{id}/weights", needs: access.Log, words: "answered about a weight", do: answerWeight},
 		{pattern: "GET /athletes/{id}/message", needs: access.Draft, words: "read the draft of a message", do: showMessage},
 		{pattern: "POST /athletes/{id}/message", needs: access.Draft, words: "kept a message", do: keepMessage},
+		{pattern: "POST /athletes/{id}/message/send", needs: access.Decide, do: sendMessage}, // records it itself: only what was sent
 
 		{pattern: "GET /athletes/{id}/season", needs: access.See, words: "read the season map", do: showSeason},
 		{pattern: "POST /athletes/{id}/season", needs: access.Decide, words: "changed the season", do: acceptSeason},

@@ -89,7 +89,15 @@ type talk struct {
 
 func (s *Server) serve(c net.Conn) {
 	t := &talk{Server: s, c: c}
-	defer func() { _ = t.c.Close() }()
+	over := make(chan struct{})
+	defer close(over)
+	go func() { // a client that gave up may leave its connection open
+		select {
+		case <-s.closing:
+		case <-over:
+		}
+		_ = c.Close()
+	}()
 	if s.o.Direct {
 		t.secure()
 	}
