@@ -134,7 +134,7 @@ func TestSendingIsOffered(t *testing.T) {
 	owner.post(message+"/send", typed...).wants(t, http.StatusNotFound, "sends no messages")
 	without := filled(t)
 	b := without.owner()
-	if b.get(message).wants(t, http.StatusOK, "Nothing is sent from here"); strings.Contains(page.body, "/send") {
+	if page := b.get(message).wants(t, http.StatusOK, "Nothing is sent from here"); strings.Contains(page.body, "/send") {
 		t.Error("sending is offered without a mail server")
 	}
 	b.post(message+"/send", typed...).wants(t, http.StatusNotFound, "sends no messages")
