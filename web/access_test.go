@@ -30,6 +30,17 @@ var mayTake = map[string]string{
 	"GET /athletes/new": "coach",
 	"POST /athletes":    "coach",
 
+	"GET /accounts":                          "",
+	"POST /accounts":                         "",
+	"GET /accounts/{account}":                "",
+	"POST /accounts/{account}/athletes":      "",
+	"POST /accounts/{account}/password":      "",
+	"POST /accounts/{account}/state":         "",
+	"POST /accounts/{account}/tokens":        "",
+	"POST /accounts/{account}/tokens/revoke": "",
+	"GET /record":                            "",
+	"GET /record.csv":                        "",
+
 	"GET /athletes/{id}":                "coach assistant",
 	"GET /athletes/{id}/days":           "coach assistant",
 	"GET /athletes/{id}/report":         "coach assistant",

@@ -5,6 +5,7 @@ import (
 	_ "embed"
 	"flag"
 	"fmt"
+	"net/http"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -16,7 +17,9 @@ import (
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
 
+	"glidepath/access"
 	"glidepath/account"
+	"glidepath/mail/mailtest"
 )
 
 var shots = flag.String("shots", "", "a folder for pictures of the pages, to look at")
@@ -172,8 +175,42 @@ func TestInABrowser(t *testing.T) {
 	asked := watch(t, ctx, w.URL)
 	signedIn(t, ctx, b)
 	b.settled("/")
-	changing, blocked := "aroha-jensen", "saoirse-whitlock-tan"
-	for _, p := range browserPages(changing, blocked) {
+	inspect(t, ctx, w, browserPages("aroha-jensen", "saoirse-whitlock-tan"))
+	for _, a := range asked() {
+		t.Errorf("a page asked for %q", a)
+	}
+}
+
+// The owner's pages, and the message where it can be sent.
+func TestOwnersPagesInABrowser(t *testing.T) {
+	ctx := tab(t)
+	w, _ := byMail(t, mailtest.Options{})
+	b := w.owner()
+	asked := watch(t, ctx, w.URL)
+	signedIn(t, ctx, b)
+	coach := w.role(b, access.Coach, changing)
+	base := "/accounts/" + coach.who.AccountID
+	for _, name := range []string{"bathroom scale", "spreadsheet of the whole winter"} {
+		b.post(base+"/tokens", "token", name, "scopes", "read", "scopes", "log").wants(t, http.StatusOK)
+	}
+	b.post(base+"/tokens/revoke", "token", b.get(base).hidden(t, "token")).wants(t, http.StatusOK)
+	b.get("/athletes/"+changing).wants(t, http.StatusOK)
+	inspect(t, ctx, w, []browserPage{
+		{"accounts", "/accounts", ""},
+		{"account", base, ""},
+		{"record", "/record", ""},
+		{"record-none", "/record?to=2020-01-01", ""},
+		{"message-send", message, ""},
+	})
+	for _, a := range asked() {
+		t.Errorf("a page asked for %q", a)
+	}
+}
+
+// inspect looks at pages in every width and theme.
+func inspect(t *testing.T, ctx context.Context, w *world, pages []browserPage) {
+	t.Helper()
+	for _, p := range pages {
 		for _, width := range []int64{360, 768, 1280} {
 			for _, theme := range []string{"light", "dark"} {
 				looks(t, ctx, width, theme)
@@ -199,9 +236,6 @@ func TestInABrowser(t *testing.T) {
 				}
 			}
 		}
-	}
-	for _, a := range asked() {
-		t.Errorf("a page asked for %q", a)
 	}
 }
 
