@@ -21,10 +21,10 @@ import (
 	"glidepath/mail/mailtest"
 )
 
-// file writes a file that is its owner's alone.
-func file(t *testing.T, name, text string) string {
+// file writes settings that are their owner's alone.
+func file(t *testing.T, text string) string {
 	t.Helper()
-	path := filepath.Join(t.TempDir(), name)
+	path := filepath.Join(t.TempDir(), "smtp.yaml")
 	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
 		t.Fatal(err)
 	}
@@ -36,7 +36,7 @@ const from = "from: Imogen Ash <imogen@example.org>\n"
 // sender sends to a test server in the clear.
 func sender(t *testing.T, s *mailtest.Server) *mail.SMTP {
 	t.Helper()
-	out, err := mail.FromFile(file(t, "smtp.yaml", fmt.Sprintf("host: 127.0.0.1\nport: %d\ntls: none\n", s.Port)+from))
+	out, err := mail.FromFile(file(t, fmt.Sprintf("host: 127.0.0.1\nport: %d\ntls: none\n", s.Port)+from))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -123,7 +123,7 @@ func TestPrivate(t *testing.T) {
 					o.TLS = serverTLS
 				}
 				server := mailtest.Start(t, o)
-				path := file(t, "smtp.yaml", fmt.Sprintf("host: 127.0.0.1\nport: %d\ntls: %s\nuser: imogen\npassword_file: pw\n", server.Port, way)+from)
+				path := file(t, fmt.Sprintf("host: 127.0.0.1\nport: %d\ntls: %s\nuser: imogen\npassword_file: pw\n", server.Port, way)+from)
 				if err := os.WriteFile(filepath.Join(filepath.Dir(path), "pw"), []byte(c.password+"\r\n"), 0o600); err != nil {
 					t.Fatal(err)
 				}

@@ -37,7 +37,7 @@ func TestFromFile(t *testing.T) {
 		"large":            {"# " + strings.Repeat("x", 70_000), "larger than 64 kB"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			path := file(t, "smtp.yaml", c.text)
+			path := file(t, c.text)
 			for name, text := range map[string]string{"pw": "a secret\n", "empty": "\nsecond\n"} {
 				if err := os.WriteFile(filepath.Join(filepath.Dir(path), name), []byte(text), 0o600); err != nil {
 					t.Fatal(err)
@@ -62,7 +62,7 @@ func TestOthersCanRead(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("modes are not there")
 	}
-	path := file(t, "smtp.yaml", "host: a\nuser: imogen\npassword_file: pw\n"+from)
+	path := file(t, "host: a\nuser: imogen\npassword_file: pw\n"+from)
 	password := filepath.Join(filepath.Dir(path), "pw")
 	if err := os.WriteFile(password, []byte("a secret"), 0o600); err != nil {
 		t.Fatal(err)

@@ -22,7 +22,7 @@ import (
 // messagePage is the draft of what to write to the athlete.
 type messagePage struct {
 	Form    form // to, subject, text
-	ToHint  string
+	ToHint  string       // where the address is from
 	CanKeep bool
 	CanSend bool
 	Kept    string
@@ -48,13 +48,15 @@ func showMessage(r *request) error {
 	}}}
 	body.Waits = d.Proposal != nil && r.document(d).Review.Decision.State == ""
 	if r.canSend() {
+		first := firstName(d.Athlete.Name)
+		body.ToHint = "No e-mail address is known of " + first + ", so type it."
 		login, err := r.s.o.Accounts.AthleteLogin(r.ctx(), r.visitor, d.Athlete.ID)
 		if err != nil {
 			return err
 		}
 		if mail.IsAddress(login) {
 			body.Form.Values.Set("to", login)
-			body.ToHint = "As " + firstName(d.Athlete.Name) + " signs in."
+			body.ToHint = "With it " + first + " signs in."
 		}
 	}
 	return r.message(http.StatusOK, &d.Athlete, body, nil)

@@ -59,11 +59,12 @@ const message = "/athletes/" + changing + "/message"
 func TestSendMessage(t *testing.T) {
 	w, server := byMail(t, mailtest.Options{})
 	b := w.owner()
+	b.get(message).wants(t, http.StatusOK, "No e-mail address is known of Aroha")
 	one := account.Account{Login: "aroha@example.org", Name: "Aroha Jensen", Role: access.Athlete, AthleteID: changing}
 	if _, err := w.accounts.Add(t.Context(), b.who, one, password); err != nil {
 		t.Fatal(err)
 	}
-	b.get(message).wants(t, http.StatusOK, "Send by e-mail", `value="aroha@example.org"`, `value="Your week from `, "As Aroha signs in")
+	b.get(message).wants(t, http.StatusOK, "Send by e-mail", `value="aroha@example.org"`, `value="Your week from `, "With it Aroha signs in")
 	b.post(message, "text", "Hello Aroha").wants(t, http.StatusOK, "Kept in")
 	if n := len(server.Letters()); n != 0 {
 		t.Fatalf("%d letters went out without the button", n)
