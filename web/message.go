@@ -21,8 +21,8 @@ import (
 
 // messagePage is the draft of what to write to the athlete.
 type messagePage struct {
-	Form    form // to, subject, text
-	ToHint  string       // where the address is from
+	Form    form   // to, subject, text
+	ToHint  string // where the address is from
 	CanKeep bool
 	CanSend bool
 	Kept    string
