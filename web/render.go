@@ -153,7 +153,7 @@ var doneWords = map[string]string{
 	"kept":          "The message is kept in the outbox.",
 	"account":       "The account is made.",
 	"athletes":      "Kept. It counts from the next page they open.",
-	"disabled":      "Shut out, with every session and token.",
+	"disabled":      "Shut out: every session is ended, and no token works.",
 	"enabled":       "Let in again.",
 	"password":      "The password is set, and every session is ended.",
 	"token-revoked": "Revoked. The token no longer works.",
