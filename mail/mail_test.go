@@ -88,7 +88,7 @@ func TestSend(t *testing.T) {
 			t.Errorf("%s is %q, not %q", name, got, want)
 		}
 	}
-	if h.Get("Date") == "" || h.Get("Message-Id") == "" {
+	if h.Get("Date") == "" || !strings.HasSuffix(h.Get("Message-Id"), "@example.org>") {
 		t.Errorf("it lacks a date or an id (RFC 5322, section 3.6): %v", h)
 	}
 }

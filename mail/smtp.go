@@ -2,6 +2,7 @@ package mail
 
 import (
 	"context"
+	"crypto/rand"
 	"errors"
 	"net"
 	"net/textproto"
@@ -57,7 +58,8 @@ func (s *SMTP) Send(ctx context.Context, m Message) error {
 	}
 	letter.Subject(m.Subject)
 	letter.SetDate()
-	letter.SetMessageID()
+	_, domain, _ := strings.Cut(letter.GetFrom()[0].Address, "@")
+	letter.SetMessageIDWithValue(rand.Text() + "@" + domain) // the library's own would name this computer
 	letter.SetBodyString(gomail.TypeTextPlain, strings.ReplaceAll(m.Text, "\r\n", "\n"))
 	// A client keeps a connection, so each message has its own.
 	client, err := gomail.NewClient(s.host, s.options...)
