@@ -5,7 +5,6 @@ import (
 	_ "embed"
 	"flag"
 	"fmt"
-	"net/http"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -17,9 +16,7 @@ import (
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
 
-	"glidepath/access"
 	"glidepath/account"
-	"glidepath/mail/mailtest"
 )
 
 var shots = flag.String("shots", "", "a folder for pictures of the pages, to look at")
@@ -175,68 +172,53 @@ func TestInABrowser(t *testing.T) {
 	asked := watch(t, ctx, w.URL)
 	signedIn(t, ctx, b)
 	b.settled("/")
-	inspect(t, ctx, w, browserPages("aroha-jensen", "saoirse-whitlock-tan"))
+	changing, blocked := "aroha-jensen", "saoirse-whitlock-tan"
+	for _, p := range browserPages(changing, blocked) {
+		inspect(t, ctx, w.URL, p)
+	}
 	for _, a := range asked() {
 		t.Errorf("a page asked for %q", a)
 	}
 }
 
-// The owner's pages, and the message where it can be sent.
-func TestOwnersPagesInABrowser(t *testing.T) {
-	ctx := tab(t)
-	w, _ := byMail(t, mailtest.Options{})
-	b := w.owner()
-	asked := watch(t, ctx, w.URL)
-	signedIn(t, ctx, b)
-	coach := w.role(b, access.Coach, changing)
-	base := "/accounts/" + coach.who.AccountID
-	for _, name := range []string{"bathroom scale", "spreadsheet of the whole winter"} {
-		b.post(base+"/tokens", "token", name, "scopes", "read", "scopes", "log").wants(t, http.StatusOK)
-	}
-	b.post(base+"/tokens/revoke", "token", b.get(base).hidden(t, "token")).wants(t, http.StatusOK)
-	b.get("/athletes/"+changing).wants(t, http.StatusOK)
-	inspect(t, ctx, w, []browserPage{
-		{"accounts", "/accounts", ""},
-		{"account", base, ""},
-		{"record", "/record", ""},
-		{"record-none", "/record?to=2020-01-01", ""},
-		{"message-send", message, ""},
-	})
-	for _, a := range asked() {
-		t.Errorf("a page asked for %q", a)
-	}
-}
-
-// inspect looks at pages in every width and theme.
-func inspect(t *testing.T, ctx context.Context, w *world, pages []browserPage) {
+// inspect looks at a page on a phone, a tablet and a desk, in light and dark.
+func inspect(t *testing.T, ctx context.Context, server string, p browserPage) {
 	t.Helper()
-	for _, p := range pages {
-		for _, width := range []int64{360, 768, 1280} {
-			for _, theme := range []string{"light", "dark"} {
-				looks(t, ctx, width, theme)
-				open(t, ctx, w.URL+p.path)
-				if p.before != "" {
-					js[any](t, ctx, p.before)
+	for _, width := range []int64{360, 768, 1280} {
+		for _, theme := range []string{"light", "dark"} {
+			looks(t, ctx, width, theme)
+			open(t, ctx, server+p.path)
+			if p.before != "" {
+				js[any](t, ctx, p.before)
+			}
+			at := fmt.Sprintf("%s, %d px, %s", p.name, width, theme)
+			if theme == "light" {
+				for _, wrong := range js[[]string](t, ctx, layout) {
+					t.Errorf("%s: %s", at, wrong)
 				}
-				at := fmt.Sprintf("%s, %d px, %s", p.name, width, theme)
-				if theme == "light" {
-					for _, wrong := range js[[]string](t, ctx, layout) {
-						t.Errorf("%s: %s", at, wrong)
-					}
+			}
+			if width != 768 {
+				// The page's own policy refuses a script of another; the browser's tools may.
+				js[any](t, ctx, axe+"; null")
+				for _, wrong := range js[[]string](t, ctx, violations) {
+					t.Errorf("%s: axe: %s", at, wrong)
 				}
-				if width != 768 {
-					// The page's own policy refuses a script of another; the browser's tools may.
-					js[any](t, ctx, axe+"; null")
-					for _, wrong := range js[[]string](t, ctx, violations) {
-						t.Errorf("%s: axe: %s", at, wrong)
-					}
-				}
-				if *shots != "" && width != 768 {
-					keep(t, fmt.Sprintf("%s-%d-%s.png", p.name, width, theme), run(t, ctx, chromedp.FullScreenshot(100)))
-				}
+			}
+			if *shots != "" && width != 768 {
+				keep(t, fmt.Sprintf("%s-%d-%s.png", p.name, width, theme), run(t, ctx, chromedp.FullScreenshot(100)))
 			}
 		}
 	}
+}
+
+// So do the pages before anybody has signed in, of a desk that is in use and of a
+// new one.
+func TestBeforeSigningInInABrowser(t *testing.T) {
+	ctx := tab(t)
+	used := filled(t)
+	used.owner()
+	inspect(t, ctx, used.URL, browserPage{"sign-in", "/sign-in", ""})
+	inspect(t, ctx, serve(t, nil).URL, browserPage{"first-owner", "/first-owner", ""})
 }
 
 // browserPage is a page to be looked at, with what is done to it first.
