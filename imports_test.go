@@ -35,12 +35,14 @@ store/storetest: access account app athlete civil fault
 api: access account app athlete cardio civil decision fault forecast numeric photo reading season training
 sheet: athlete civil fault
 chart: athlete civil
+mail: fault
+mail/mailtest:
 photo: fault
 photo/phototest:
 chart/charttest: athlete chart civil
 report: app athlete chart civil decision fault forecast numeric reading season training
-web: access account app athlete chart civil fault numeric photo report season sheet
-cli: access account api app athlete cardio chart civil decision fault forecast numeric reading report scenario season sheet store training web
+web: access account app athlete chart civil fault mail numeric photo report season sheet
+cli: access account api app athlete cardio chart civil decision fault forecast mail numeric reading report scenario season sheet store training web
 cmd/glidepath: cli
 lab: app athlete cardio civil decision fault forecast numeric physiology reading scenario season
 cmd/laboratory: lab

@@ -2,6 +2,7 @@ package account
 
 import (
 	"context"
+	"crypto/rand"
 	"strings"
 	"unicode/utf8"
 
@@ -87,4 +88,16 @@ func (d *Desk) verify(ctx context.Context, password string, a *Account) (bool, e
 	}
 	defer end()
 	return argon2id.ComparePasswordAndHash(password, a.Password)
+}
+
+// NewPassword makes a password to be handed over: 20 letters and digits at random,
+// which are 100 bits, in groups that can be read out.
+func NewPassword() string {
+	const groups, long = 4, 5
+	text := strings.ToLower(rand.Text())
+	parts := make([]string, groups)
+	for i := range parts {
+		parts[i] = text[i*long : (i+1)*long]
+	}
+	return strings.Join(parts, "-")
 }

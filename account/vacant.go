@@ -22,3 +22,21 @@ func (d *Desk) HasAccount(ctx context.Context, v *Visitor, athleteID string) (ha
 	})
 	return has, err
 }
+
+// AthleteLogin is the login of an athlete's own account, "" where there is none; v
+// must be allowed to write to them.
+func (d *Desk) AthleteLogin(ctx context.Context, v *Visitor, athleteID string) (login string, err error) {
+	if err := v.Check(access.Draft, athleteID); err != nil {
+		return "", err
+	}
+	err = d.Store.Read(ctx, func(tx Tx) error {
+		all, err := tx.Accounts()
+		for i := range all {
+			if all[i].AthleteID == athleteID {
+				login = all[i].Login
+			}
+		}
+		return err
+	})
+	return login, err
+}

@@ -1,12 +1,8 @@
 package cli
 
 import (
-	"bytes"
 	"context"
-	"encoding/csv"
 	"encoding/json"
-	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -82,7 +78,7 @@ func (s *session) tellAudit(all []account.Entry, o auditOptions) error {
 	var err error
 	switch {
 	case o.csv:
-		text, err = auditCSV(all)
+		text, err = account.EntriesCSV(all)
 	case s.json || o.out != "":
 		text, err = json.MarshalIndent(append([]account.Entry{}, all...), "", "  ")
 		text = append(text, '\n')
@@ -129,27 +125,4 @@ func (s *session) showAudit(all []account.Entry) error {
 		{head: "From", left: true, wide: true},
 	}, rows)
 	return p.flush()
-}
-
-// auditCSV writes the record as RFC 4180 has it.
-func auditCSV(all []account.Entry) ([]byte, error) {
-	var b bytes.Buffer
-	w := csv.NewWriter(&b)
-	rows := [][]string{{"at", "account_id", "who", "via", "address", "action", "athlete_id", "what"}}
-	for i := range all {
-		e := &all[i]
-		rows = append(rows, []string{
-			e.At.UTC().Format(time.RFC3339), e.AccountID, harmless(e.Who), e.Via, e.Address, string(e.Action), e.AthleteID, e.What,
-		})
-	}
-	err := w.WriteAll(rows)
-	return b.Bytes(), err
-}
-
-// harmless is a text that a spreadsheet does not take for a formula.
-func harmless(text string) string {
-	if strings.ContainsAny(text[:min(1, len(text))], "=+-@") {
-		return "'" + text
-	}
-	return text
 }

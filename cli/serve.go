@@ -17,6 +17,7 @@ import (
 	"glidepath/api"
 	"glidepath/app"
 	"glidepath/civil"
+	"glidepath/mail"
 	"glidepath/scenario"
 	"glidepath/store"
 	"glidepath/web"
@@ -25,8 +26,8 @@ import (
 )
 
 type serveOptions struct {
-	addr, certificate, key, outbox string
-	behindProxy                    bool
+	addr, certificate, key, outbox, smtp string
+	behindProxy                          bool
 }
 
 func newServe(s *session) *cobra.Command {
@@ -40,9 +41,20 @@ to open them, on this computer, makes the owner's account.
 
 To be reached from elsewhere, give a certificate and its key; or put it behind a
 proxy that speaks TLS, and say so with --behind-proxy. The proxy must set
-X-Forwarded-For.`,
+X-Forwarded-For.
+
+With --smtp a coach can send the message on its page by e-mail. The file is YAML and
+must be readable by you alone (chmod 600):
+
+  host: smtp.example.org
+  port: 587                      # may be left out
+  tls: starttls                  # or tls; none only to this very computer
+  from: Imogen Ash <imogen@example.org>
+  user: imogen@example.org
+  password_file: smtp-password   # its first line; beside this file`,
 		Example: `  glidepath serve
   glidepath serve --addr 127.0.0.1:9000 --outbox messages
+  glidepath serve --smtp smtp.yaml
   glidepath serve --addr :8443 --cert desk.pem --key desk-key.pem`,
 		Args: exactly(0, "%s takes no arguments."),
 		RunE: func(cmd *cobra.Command, _ []string) error { return s.runServe(cmd.Context(), o) },
@@ -53,6 +65,7 @@ X-Forwarded-For.`,
 	f.StringVar(&o.key, "key", "", "`file` with the certificate's key")
 	f.BoolVar(&o.behindProxy, "behind-proxy", false, "a proxy of yours speaks TLS and sets X-Forwarded-For")
 	f.StringVar(&o.outbox, "outbox", "", "`folder` in which messages to athletes are kept as files")
+	f.StringVar(&o.smtp, "smtp", "", "`file` that names the mail server by which coaches may send messages")
 	return c
 }
 
@@ -101,6 +114,11 @@ func (s *session) runServe(ctx context.Context, o serveOptions) (err error) {
 	}
 	if o.outbox != "" {
 		options.KeepMessage = outbox(o.outbox)
+	}
+	if o.smtp != "" {
+		if options.Mail, err = mail.FromFile(o.smtp); err != nil {
+			return err
+		}
 	}
 	pages := web.New(options)
 	defer pages.Close()

@@ -105,3 +105,26 @@ func TestOutbox(t *testing.T) {
 		}
 	}
 }
+
+// A file of the mail server that others can read, or that is wrong, is refused
+// before anything is served.
+func TestServeSMTP(t *testing.T) {
+	for want, c := range map[string]struct {
+		text string
+		mode os.FileMode
+	}{
+		"others on this computer can read": {"host: localhost\ntls: none\nfrom: a@example.org\n", 0o644},
+		"in the clear":                     {"host: smtp.example.org\ntls: none\nfrom: a@example.org\n", 0o600},
+		"unknown field":                    {"host: smtp.example.org\npass: x\n", 0o600},
+	} {
+		path := filepath.Join(t.TempDir(), "smtp.yaml")
+		if err := os.WriteFile(path, []byte(c.text), c.mode); err != nil {
+			t.Fatal(err)
+		}
+		var out, said strings.Builder
+		args := []string{"serve", "--data", filepath.Join(t.TempDir(), "desk.db"), "--addr", "127.0.0.1:0", "--smtp", path}
+		if code := Run(t.Context(), args, nil, strings.NewReader(""), &out, &said); code != exitInvalid || !strings.Contains(said.String(), want) || out.Len() > 0 {
+			t.Errorf("%s: status %d, %q, %q", want, code, said.String(), out.String())
+		}
+	}
+}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"glidepath/fault"
+	"glidepath/mail"
 )
 
 // Kinds of error that only pages have.
@@ -19,6 +20,8 @@ var statusOf = map[fault.Kind]int{
 	fault.Invalid: http.StatusUnprocessableEntity, fault.Unclear: http.StatusUnprocessableEntity,
 	fault.NotFound: http.StatusNotFound, fault.Conflict: http.StatusConflict, fault.Refused: http.StatusUnprocessableEntity,
 	fault.SignIn: http.StatusUnauthorized, fault.Forbidden: http.StatusForbidden, fault.TooMany: http.StatusTooManyRequests,
+	// Not 502 or 504: a proxy may put a page of its own there, and what was typed is gone.
+	mail.Undelivered: http.StatusFailedDependency, mail.Unsure: http.StatusFailedDependency,
 	elsewhere: http.StatusForbidden, tooMuch: http.StatusRequestEntityTooLarge,
 }
 

@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"glidepath/access"
+	"glidepath/account"
 	"glidepath/athlete"
 	"glidepath/chart"
 	"glidepath/civil"
@@ -76,6 +77,8 @@ var functions = template.FuncMap{
 	"has":         func(f form, name, value string) bool { return slices.Contains(f.Values[name], value) },
 	"unitName":    func(column string) string { return "unit" + strings.TrimPrefix(column, "column") },
 	"limitWord":   func(name string) string { return limitWords[name] },
+	"staffRoles":  func() []option { return staffRoles },
+	"scopes":      account.AllScopes,
 	"weekdays":    func() []string { return weekdays },
 	"cardioKinds": athlete.CardioKinds,
 	"sexes":       func() []option { return []option{{"", "choose"}, {"female", "female"}, {"male", "male"}} },
@@ -110,6 +113,7 @@ type page struct {
 	// Set by complete.
 	Name                     string // of who is signed in
 	SignedIn, Staff, Adder   bool
+	Owner                    bool // of the desk
 	Own                      bool // an athlete's, of themselves
 	CanDecide, CanLog        bool
 	CanDraft, CanRemove      bool
@@ -125,7 +129,7 @@ func (p *page) complete(r *request) {
 		p.Name = r.visitor.Name
 		p.Adder = r.visitor.CheckAdd() == nil
 	}
-	p.Staff, p.Own = r.staff(), r.isOwn()
+	p.Staff, p.Own, p.Owner = r.staff(), r.isOwn(), r.visitor.May(access.Manage, "")
 	if p.Athlete != nil {
 		id := p.Athlete.ID
 		p.CanDecide, p.CanLog = r.mayTo(access.Decide, id), r.mayTo(access.Log, id)
@@ -147,6 +151,13 @@ var doneWords = map[string]string{
 	"edited":        "Your version is in force.",
 	"declined":      "Declined. The prescription stays as it was.",
 	"kept":          "The message is kept in the outbox.",
+	"account":       "The account is made.",
+	"athletes":      "Kept. It counts from the next page they open.",
+	"disabled":      "Shut out: every session is ended, and no token works.",
+	"enabled":       "Let in again.",
+	"password":      "The password is set, and every session is ended.",
+	"token-revoked": "Revoked. The token no longer works.",
+	"sent":          "Sent: the mail server took the message.",
 	"added":         "The athlete is on the roster.",
 	"changed":       "Changed. The older version is kept.",
 	"imported":      "Taken in.",

@@ -10,7 +10,7 @@ import (
 type route struct {
 	pattern string
 	open    bool // to anybody, signed in or not
-	// needs is asked about the athlete of the address, where it names one.
+	// needs is asked about the athlete of the address, or about the desk where it names none.
 	needs access.Action
 	// own is asked about the reader, who must be an athlete: these are their own pages.
 	own access.Action
@@ -36,6 +36,17 @@ func (s *Server) routes() []route {
 		{pattern: "POST /as-of", staff: true, do: setAsOf},
 		{pattern: "POST /demo", staff: true, do: enterDemo},
 		{pattern: "POST /demo/leave", staff: true, do: leaveDemo},
+		{pattern: "GET /accounts", needs: access.Manage, do: showAccounts},
+		{pattern: "POST /accounts", needs: access.Manage, do: addAccount},
+		{pattern: "GET /accounts/{account}", needs: access.Manage, do: showAccount},
+		{pattern: "POST /accounts/{account}/athletes", needs: access.Manage, do: setAthletes},
+		{pattern: "POST /accounts/{account}/password", needs: access.Manage, do: setPassword},
+		{pattern: "POST /accounts/{account}/state", needs: access.Manage, do: setState},
+		{pattern: "POST /accounts/{account}/tokens", needs: access.Manage, do: addToken},
+		{pattern: "POST /accounts/{account}/tokens/revoke", needs: access.Manage, do: revokeToken},
+		{pattern: "GET /record", needs: access.Manage, words: "read the record", do: showRecord},
+		{pattern: "GET /record.csv", needs: access.Manage, words: "exported the record", do: exportRecord},
+
 		{pattern: "GET /athletes/new", adders: true, do: showAdd},
 		{pattern: "POST /athletes", adders: true, do: add},
 
@@ -49,6 +60,7 @@ func (s *Server) routes() []route {
 		{pattern: "POST /athletes/{id}/weights", needs: access.Log, words: "answered about a weight", do: answerWeight},
 		{pattern: "GET /athletes/{id}/message", needs: access.Draft, words: "read the draft of a message", do: showMessage},
 		{pattern: "POST /athletes/{id}/message", needs: access.Draft, words: "kept a message", do: keepMessage},
+		{pattern: "POST /athletes/{id}/message/send", needs: access.Decide, do: sendMessage}, // records it itself: only what was sent
 
 		{pattern: "GET /athletes/{id}/season", needs: access.See, words: "read the season map", do: showSeason},
 		{pattern: "POST /athletes/{id}/season", needs: access.Decide, words: "changed the season", do: acceptSeason},

@@ -12,6 +12,7 @@ import (
 	"glidepath/account"
 	"glidepath/app"
 	"glidepath/civil"
+	"glidepath/mail"
 )
 
 // Desk is a store of athletes with the date that it is looked at on.
@@ -38,10 +39,12 @@ type Options struct {
 	// KeepMessage, where given, keeps a message to an athlete as a file and says
 	// where; nil leaves only copying.
 	KeepMessage func(athleteID string, on civil.Date, text string) (string, error)
-	Now         func() time.Time // nil is time.Now
-	Log         *slog.Logger     // nil is slog.Default
-	Futures     int              // of a forecast; 0 is the usual 4,000
-	Workers     int              // for one forecast; 0 is one
+	// Mail, where given, sends messages to athletes; nil offers no sending.
+	Mail    mail.Sender
+	Now     func() time.Time // nil is time.Now
+	Log     *slog.Logger     // nil is slog.Default
+	Futures int              // of a forecast; 0 is the usual 4,000
+	Workers int              // for one forecast; 0 is one
 }
 
 // Server serves the pages.
@@ -50,6 +53,7 @@ type Server struct {
 	real     *desk
 	demo     demoDesk
 	waiting  uploads
+	sending  sending
 	darkroom chan struct{} // has room for the photos that are being made small
 	handler  http.Handler
 	stop     context.CancelFunc
