@@ -59,10 +59,3 @@ func Linearise(b Baseline) Linear {
 
 // KcalPerDayPerKg is the lasting change of intake that ends in 1 kg.
 func (l Linear) KcalPerDayPerKg() float64 { return l.KcalPerKg / l.TauDays }
-
-// IntakeChangeKcal is the change of intake that explains a tissue weight
-// rateKgPerDay moving and changeKg away from where it began (the linear model
-// solved for intake; the idea of Hall & Chow 2011, Am J Clin Nutr 94:66).
-func (l Linear) IntakeChangeKcal(rateKgPerDay, changeKg float64) float64 {
-	return l.KcalPerKg*rateKgPerDay + l.KcalPerDayPerKg()*changeKg
-}

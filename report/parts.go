@@ -57,9 +57,6 @@ func FontFaces(address string) string {
 	return b.String()
 }
 
-// Likely says a probability in words and as a number: "likely (72 %)".
-func Likely(p float64) string { return Likelihood(p) + " (" + percent(p) + ")" }
-
 // Percent writes a probability in whole per cent, and never as certainty.
 func Percent(p float64) string { return percent(p) }
 
