@@ -106,27 +106,28 @@ func (s *session) runImport(ctx context.Context, kind sheet.Kind, path string, o
 	if err != nil {
 		return err
 	}
-	batch, good, bad, notes, err := readBatch(t, m)
+	l, err := sheet.ReadLog(t, m)
 	if err != nil {
 		return err
 	}
 	out := importResult{
 		Athlete: whoOf(at.athlete), File: path, Kind: kind, Remembered: remembered, Columns: sheet.DescribeMapping(m),
-		Notes: append(append([]string{}, t.Notes...), notes...), Good: good, Bad: append([]*fault.Error{}, bad...), DryRun: o.dryRun,
+		Notes: append(append([]string{}, t.Notes...), l.Notes...), Good: l.Good, Bad: append([]*fault.Error{}, l.Bad...), DryRun: o.dryRun,
 	}
-	out.Notes = append(out.Notes, future(batch, at.on)...)
+	out.Notes = append(out.Notes, future(l, at.on)...)
 	p := s.page()
 	if !s.json {
 		showMapping(p, at, out)
 	}
-	if len(bad) > 0 && !o.partial {
+	if len(l.Bad) > 0 && !o.partial {
 		if err := p.flush(); err != nil {
 			return err
 		}
-		return refuseRows(path, bad)
+		return refuseRows(path, l.Bad)
 	}
 	if !o.dryRun {
-		if out.Rejected, err = writeRejected(path, t, m, bad, o); err != nil {
+		batch := app.Batch{Days: l.Days, Measurements: l.Measurements, Sets: l.Sets, Sessions: l.Sessions}
+		if out.Rejected, err = writeRejected(path, t, m, l.Bad, o); err != nil {
 			return err
 		}
 		if out.Recorded, err = at.Record(ctx, at.athlete.ID, batch, s.source(path)); err != nil {
@@ -242,67 +243,14 @@ func openQuestions(file string, questions []sheet.Question) error {
 	return errors.Join(errs...)
 }
 
-// readBatch reads all rows. good counts what was read, of the kind's main sort.
-func readBatch(t *sheet.Table, m sheet.Mapping) (b app.Batch, good int, bad []*fault.Error, notes []string, err error) {
-	switch m.Kind {
-	case sheet.Days:
-		r, err := sheet.ReadDays(t, m)
-		if err != nil {
-			return b, 0, nil, nil, err
-		}
-		b.Days = r.Values()
-		return b, len(b.Days), r.Bad, r.Notes, nil
-	case sheet.Measurements:
-		r, err := sheet.ReadMeasurements(t, m)
-		if err != nil {
-			return b, 0, nil, nil, err
-		}
-		b.Measurements = r.Values()
-		return b, len(b.Measurements), r.Bad, r.Notes, nil
-	}
-	sets, err := sheet.ReadSets(t, m)
-	if err != nil {
-		return b, 0, nil, nil, err
-	}
-	sessions, err := sheet.ReadSessions(t, m)
-	if err != nil {
-		return b, 0, nil, nil, err
-	}
-	b.Sets, b.Sessions = sets.Values(), sessions.Values()
-	for _, f := range sessions.Bad { // a bad row is bad for both: name it once
-		if !slices.ContainsFunc(sets.Bad, func(o *fault.Error) bool { return o.Row == f.Row && o.Column == f.Column }) {
-			sets.Bad = append(sets.Bad, f)
-		}
-	}
-	return b, len(b.Sets), sets.Bad, sets.Notes, nil
-}
-
 // future notes dates that have not come yet: most often day and month are swapped.
-func future(b app.Batch, on civil.Date) []string {
-	var late []civil.Date
-	for i := range b.Days {
-		late = append(late, b.Days[i].Date)
-	}
-	for i := range b.Measurements {
-		late = append(late, b.Measurements[i].Date)
-	}
-	for i := range b.Sets {
-		late = append(late, b.Sets[i].Date)
-	}
-	late = slices.DeleteFunc(late, func(d civil.Date) bool { return d <= on })
+func future(l *sheet.Log, on civil.Date) []string {
+	late := l.After(on)
 	if len(late) == 0 {
 		return nil
 	}
 	return []string{fmt.Sprintf("%s after %s, the last on %s: are day and month in the right order?",
 		count(len(late), "date is", "dates are"), date(on), date(slices.Max(late)))}
-}
-
-func badRows(bad []*fault.Error) int {
-	rows := map[int]bool{}
-	for _, f := range bad {
-		rows[f.Row] = true
-	}
-	return len(rows)
 }
 
 // refuseRows names every bad row and says that nothing was taken.
@@ -311,7 +259,7 @@ func refuseRows(path string, bad []*fault.Error) error {
 	for _, f := range bad {
 		errs = append(errs, f)
 	}
-	last := fault.New(fault.Invalid, "nothing was taken: %s.", count(badRows(bad), "row is bad", "rows are bad")).
+	last := fault.New(fault.Invalid, "nothing was taken: %s.", count(sheet.BadRows(bad), "row is bad", "rows are bad")).
 		WithHint("Mend the file, or take the good rows with --partial.")
 	last.File = filepath.Base(path)
 	return errors.Join(append(errs, last)...)
@@ -388,7 +336,7 @@ func showRecorded(p *page, out importResult) {
 	}
 	if out.Rejected != "" {
 		p.line("%s could not be taken and stand in %s, each with the reason. Mend them there and import that file.",
-			count(badRows(out.Bad), "row", "rows"), out.Rejected)
+			count(sheet.BadRows(out.Bad), "row", "rows"), out.Rejected)
 	}
 }
 

@@ -7,7 +7,7 @@
 //	t, err := sheet.Open("log.csv", file, sheet.Options{})      // bytes to a table
 //	m, err := sheet.Guess(t, sheet.Days, sheet.Hint{})          // headings to fields
 //	for _, q := range m.Questions { err = m.Answer(q.ID, ...) } // what cannot be told
-//	res, err := sheet.ReadDays(t, m)                            // rows to days
+//	log, err := sheet.ReadLog(t, m)                             // rows to days, sets, ...
 //
 // A guess carries its confidence and its reason. What cannot be told from the
 // file (the order of day and month when no day is above 12, a unit that nothing

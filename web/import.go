@@ -173,11 +173,11 @@ func takeIn(r *request) error {
 	if len(m.Questions) > 0 {
 		return readAgain(r)
 	}
-	batch, _, bad, _, err := readTable(t, m)
+	l, err := sheet.ReadLog(t, m)
 	if err != nil {
 		return err
 	}
-	if len(bad) > 0 && typed.Get("partial") == "" {
+	if len(l.Bad) > 0 && typed.Get("partial") == "" {
 		view, err := r.preview(key, one, typed)
 		if err != nil {
 			return err
@@ -185,6 +185,7 @@ func takeIn(r *request) error {
 		return r.importPage(http.StatusUnprocessableEntity, importPage{Preview: view},
 			fault.New(fault.Invalid, "nothing was taken: some rows are bad.").WithHint("Mend the file and send it again, or tick that the good rows are taken without them."))
 	}
+	batch := app.Batch{Days: l.Days, Measurements: l.Measurements, Sets: l.Sets, Sessions: l.Sessions}
 	done, err := r.desk.app.Record(r.ctx(), r.id(), batch, app.Source{Name: one.name, Who: r.visitor.Name})
 	if err != nil {
 		return err
@@ -309,107 +310,55 @@ func (r *request) preview(key string, one waiting, typed url.Values) (*preview, 
 	if len(m.Questions) > 0 {
 		return p, nil
 	}
-	batch, good, bad, notes, err := readTable(t, m)
+	l, err := sheet.ReadLog(t, m)
 	if err != nil {
 		return nil, err
 	}
-	p.Good, p.Notes = good, append(append(p.Notes, notes...), toCome(batch, r.asOf)...)
+	p.Good, p.Notes = l.Good, append(append(p.Notes, l.Notes...), toCome(l, r.asOf)...)
 	const most = 40
-	p.BadRows = badRows(bad)
-	if p.Bad = bad; len(bad) > most {
-		p.Bad, p.MoreBad = bad[:most], len(bad)-most
+	p.BadRows = sheet.BadRows(l.Bad)
+	if p.Bad = l.Bad; len(l.Bad) > most {
+		p.Bad, p.MoreBad = l.Bad[:most], len(l.Bad)-most
 	}
 	a, err := r.athlete()
 	if err != nil {
 		return nil, err
 	}
-	p.What, p.First = sampleOf(batch, chart.Notation{Units: a.Units})
+	p.What, p.First = sampleOf(l, chart.Notation{Units: a.Units})
 	return p, nil
 }
 
-// readTable reads all rows. good counts what was read, of the kind's main sort.
-func readTable(t *sheet.Table, m sheet.Mapping) (b app.Batch, good int, bad []*fault.Error, notes []string, err error) {
-	switch m.Kind {
-	case sheet.Days:
-		res, err := sheet.ReadDays(t, m)
-		b.Days = res.Values()
-		return b, len(b.Days), res.Bad, res.Notes, err
-	case sheet.Measurements:
-		res, err := sheet.ReadMeasurements(t, m)
-		b.Measurements = res.Values()
-		return b, len(b.Measurements), res.Bad, res.Notes, err
-	}
-	sets, err := sheet.ReadSets(t, m)
-	if err != nil {
-		return b, 0, nil, nil, err
-	}
-	sessions, err := sheet.ReadSessions(t, m)
-	if err != nil {
-		return b, 0, nil, nil, err
-	}
-	b.Sets, b.Sessions = sets.Values(), sessions.Values()
-	for _, f := range sessions.Bad { // a bad row is bad for both: name it once
-		if !slices.ContainsFunc(sets.Bad, func(o *fault.Error) bool { return o.Row == f.Row && o.Column == f.Column }) {
-			sets.Bad = append(sets.Bad, f)
-		}
-	}
-	return b, len(b.Sets), sets.Bad, sets.Notes, nil
-}
-
-func badRows(bad []*fault.Error) int {
-	rows := map[int]bool{}
-	for _, f := range bad {
-		rows[f.Row] = true
-	}
-	return len(rows)
-}
-
 // toCome notes dates that have not come yet: most often day and month are swapped.
-func toCome(b app.Batch, on civil.Date) []string {
-	late := 0
-	for i := range b.Days {
-		if b.Days[i].Date > on {
-			late++
-		}
-	}
-	for i := range b.Measurements {
-		if b.Measurements[i].Date > on {
-			late++
-		}
-	}
-	for i := range b.Sets {
-		if b.Sets[i].Date > on {
-			late++
-		}
-	}
+func toCome(l *sheet.Log, on civil.Date) []string {
+	late := len(l.After(on))
 	if late == 0 {
 		return nil
 	}
 	return []string{fmt.Sprintf("%d of the dates come after %s: are day and month in the right order?", late, chart.Notation{}.Date(on))}
 }
 
-// sampleOf are the first rows of a batch as they were read.
-func sampleOf(b app.Batch, n chart.Notation) (what string, s sample) {
+// sampleOf are the first rows of a log as they were read.
+func sampleOf(log *sheet.Log, n chart.Notation) (what string, s sample) {
 	const most = 5
 	k := n.FromKg(1)
 	switch {
-	case len(b.Measurements) > 0:
+	case len(log.Measurements) > 0:
 		s.Heads = []string{"Date", "Method", "By", "Body fat, %", "Sites"}
-		for _, m := range b.Measurements[:min(most, len(b.Measurements))] {
+		for _, m := range log.Measurements[:min(most, len(log.Measurements))] {
 			l := measuredOf(m, n)
 			s.Rows = append(s.Rows, []string{l.When, l.Method, l.By, l.BodyFat, l.Sites})
 		}
 		return "measurements", s
-	case len(b.Sets) > 0:
+	case len(log.Sets) > 0:
 		s.Heads = []string{"Date", "Exercise", "Weight, " + n.WeightUnit(), "Repetitions", "In reserve"}
-		for _, x := range b.Sets[:min(most, len(b.Sets))] {
+		for _, x := range log.Sets[:min(most, len(log.Sets))] {
 			s.Rows = append(s.Rows, []string{n.Date(x.Date), x.Exercise, figure(x.WeightKg * k), fmt.Sprint(x.Reps), opt(x.RIR, 1)})
 		}
 		return "sets", s
 	}
 	s.Heads = []string{"Date", "Weight, " + n.WeightUnit(), "Energy, kcal", "Protein, g", "Steps", "Cardio, min", "Sleep, h"}
-	for i := range b.Days[:min(most, len(b.Days))] {
-		d := &b.Days[i]
+	for i := range log.Days[:min(most, len(log.Days))] {
+		d := &log.Days[i]
 		minutes := ""
 		if m := d.CardioMinutes(); m > 0 {
 			minutes = chart.Number(m, 0)
