@@ -29,6 +29,19 @@ const (
 	NeedNothing             // hold
 )
 
+var needTitles = [...]string{
+	NeedSafety:  "Safety first",
+	NeedSeason:  "The season does not work out as it stands",
+	NeedChange:  "A change is proposed",
+	NeedAsk:     "Something to ask or to talk about",
+	NeedSilence: "Silent",
+	NeedBegin:   "To begin",
+	NeedNothing: "Going on as they are",
+}
+
+// Title heads the part of a roster that has a need.
+func (n Need) Title() string { return needTitles[n] }
+
 // RosterRow is one athlete in the roster.
 type RosterRow struct {
 	ID           string            `json:"id"`

@@ -8,6 +8,7 @@ import (
 
 	"glidepath/app"
 	"glidepath/civil"
+	"glidepath/phrase"
 
 	"github.com/schollz/progressbar/v3"
 	"github.com/spf13/cobra"
@@ -69,16 +70,6 @@ func (s *session) progress(what string) func(done, total int) {
 	}
 }
 
-var needHeadings = map[app.Need]string{
-	app.NeedSafety:  "Safety first",
-	app.NeedSeason:  "The season does not work out as it stands",
-	app.NeedChange:  "A change is proposed",
-	app.NeedAsk:     "Something to ask or to talk about",
-	app.NeedSilence: "Silent",
-	app.NeedBegin:   "To begin",
-	app.NeedNothing: "Going on as they are",
-}
-
 func (s *session) showRoster(p *page, on civil.Date, rows []app.RosterRow) {
 	if len(rows) == 0 {
 		p.line("There is nobody on the roster yet. Add the first with glidepath athlete add.")
@@ -89,7 +80,7 @@ func (s *session) showRoster(p *page, on civil.Date, rows []app.RosterRow) {
 	for i := range rows {
 		r := &rows[i]
 		if i == 0 || rows[i-1].Need != r.Need {
-			p.heading("%s", needHeadings[r.Need])
+			p.heading("%s", r.Need.Title())
 			p.gap()
 		}
 		number++
@@ -100,7 +91,7 @@ func (s *session) showRoster(p *page, on civil.Date, rows []app.RosterRow) {
 func (s *session) showRow(p *page, number int, r *app.RosterRow) {
 	p.hanging(fmt.Sprintf(" %2d  ", number), r.Name+" ("+r.ID+"): "+standing(r))
 	const under = "     "
-	p.hanging(under, sentence(r.Reason))
+	p.hanging(under, phrase.Sentence(r.Reason))
 	n := s.notation(r.Units)
 	var parts []string
 	if r.TrendKg.Value > 0 {

@@ -51,16 +51,6 @@ type fact struct{ Name, Is string }
 
 const perPage = 25
 
-var needTitles = map[app.Need]string{
-	app.NeedSafety:  "Safety first",
-	app.NeedSeason:  "The season does not work out as it stands",
-	app.NeedChange:  "A change is proposed",
-	app.NeedAsk:     "Something to ask or to talk about",
-	app.NeedSilence: "Silent",
-	app.NeedBegin:   "To begin",
-	app.NeedNothing: "Going on as they are",
-}
-
 var phaseKinds = []athlete.PhaseKind{athlete.OffSeason, athlete.PrePrep, athlete.Prep, athlete.PeakWeek, athlete.ShowDay, athlete.Recovery}
 
 // sorts are the orders that a roster can be put in. Where a number is not known
@@ -132,7 +122,7 @@ func showRoster(r *request) error {
 func rosterChoices() (needs, phases, orders []option) {
 	needs, phases = []option{{"", "any need"}}, []option{{"", "any phase"}}
 	for n := app.NeedSafety; n <= app.NeedNothing; n++ {
-		needs = append(needs, option{strconv.Itoa(int(n) + 1), needTitles[n]})
+		needs = append(needs, option{strconv.Itoa(int(n) + 1), n.Title()})
 	}
 	for _, k := range phaseKinds {
 		phases = append(phases, option{string(k), string(k)})
@@ -209,7 +199,7 @@ func (p *rosterPage) group(rows []listed) {
 	for i := range rows {
 		title := ""
 		if byNeed {
-			title = needTitles[rows[i].Need]
+			title = rows[i].Need.Title()
 			if rows[i].Made.IsZero() {
 				title = "Being read"
 			}
