@@ -2,11 +2,9 @@ package report_test
 
 import (
 	"context"
-	"flag"
 	"fmt"
 	"net/url"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -17,26 +15,9 @@ import (
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 
+	"glidepath/browsertest"
 	"glidepath/report"
 )
-
-var shots = flag.String("shots", "", "a folder for pictures and PDFs of the page, to look at")
-
-// browser starts Chromium; the test is skipped where there is none.
-func browser(t *testing.T) context.Context {
-	t.Helper()
-	path, err := exec.LookPath("chromium")
-	if err != nil {
-		t.Skip("no chromium on this machine")
-	}
-	options := append(chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(t.TempDir()))
-	ctx, cancel := chromedp.NewExecAllocator(context.Background(), options...)
-	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewContext(ctx)
-	t.Cleanup(cancel)
-	return ctx
-}
 
 // layout is what the page's own measuring finds wrong.
 const layout = `document.fonts.ready.then(() => {
@@ -61,7 +42,7 @@ const layout = `document.fonts.ready.then(() => {
 // The page holds together on a phone, a tablet and a desk, in light and dark, and
 // asks for nothing over the network.
 func TestInABrowser(t *testing.T) {
-	ctx := browser(t)
+	ctx := browsertest.Tab(t)
 	file := filepath.Join(t.TempDir(), "page.html")
 	if err := os.WriteFile(file, []byte(write(t, season())), 0o600); err != nil {
 		t.Fatal(err)
@@ -70,17 +51,17 @@ func TestInABrowser(t *testing.T) {
 	address := (&url.URL{Scheme: "file", Path: file}).String()
 	for _, width := range []int64{320, 360, 700, 768, 1280} {
 		for _, theme := range []string{"light", "dark"} {
-			emulate(t, ctx, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: theme}}})
+			browsertest.Emulate(t, ctx, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: theme}}})
 			err := chromedp.Do(ctx, chromedp.EmulateViewport(width, 900, chromedp.EmulateScale(1.5)), chromedp.Navigate(address))
 			if err != nil {
 				t.Fatal(err)
 			}
-			wrong := run(t, ctx, chromedp.Evaluate[[]string](layout, chromedp.EvalAwaitPromise))
+			wrong := browsertest.Run(t, ctx, chromedp.Evaluate[[]string](layout, chromedp.EvalAwaitPromise))
 			for _, w := range wrong {
 				t.Errorf("%d px, %s: %s", width, theme, w)
 			}
-			if *shots != "" {
-				keep(t, fmt.Sprintf("%d-%s.png", width, theme), run(t, ctx, chromedp.FullScreenshot(100)))
+			if *browsertest.Shots != "" {
+				browsertest.Keep(t, fmt.Sprintf("%d-%s.png", width, theme), browsertest.Run(t, ctx, chromedp.FullScreenshot(100)))
 			}
 		}
 	}
@@ -121,62 +102,36 @@ func watchNetwork(t *testing.T, ctx context.Context) func() []string {
 	}
 }
 
-func emulate(t *testing.T, ctx context.Context, media emulation.SetEmulatedMediaParams) {
-	t.Helper()
-	if _, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, media); err != nil {
-		t.Fatal(err)
-	}
-}
-
-func run[T any](t *testing.T, ctx context.Context, a chromedp.Action[T]) T {
-	t.Helper()
-	v, err := chromedp.Run(ctx, a)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
-}
-
 // printed makes the PDFs of the two papers and checks that what is folded on the
 // screen is open on paper, and that the letters are not too small there.
 func printed(t *testing.T, ctx context.Context) {
 	t.Helper()
-	emulate(t, ctx, emulation.SetEmulatedMediaParams{Media: "print"})
+	browsertest.Emulate(t, ctx, emulation.SetEmulatedMediaParams{Media: "print"})
 	for name, paper := range map[string]chromedp.PaperSize{"a4": chromedp.PaperA4, "letter": chromedp.PaperLetter} {
 		// The paper less the page's margins of 16 mm either side, at 96 px an inch.
 		width := int64(96 * (paper.Width - 2*16/25.4))
 		if err := chromedp.Do(ctx, chromedp.EmulateViewport(width, 900)); err != nil {
 			t.Fatal(err)
 		}
-		for _, w := range run(t, ctx, chromedp.Evaluate[[]string](layout, chromedp.EvalAwaitPromise)) {
+		for _, w := range browsertest.Run(t, ctx, chromedp.Evaluate[[]string](layout, chromedp.EvalAwaitPromise)) {
 			t.Errorf("%s: %s", name, w)
 		}
-		folded := run(t, ctx, chromedp.Evaluate[int](`[...document.querySelectorAll('details > :not(summary)')].filter(e => e.getBoundingClientRect().height < 20).length`))
+		folded := browsertest.Run(t, ctx, chromedp.Evaluate[int](`[...document.querySelectorAll('details > :not(summary)')].filter(e => e.getBoundingClientRect().height < 20).length`))
 		if folded > 0 {
 			t.Errorf("%s: %d tables stay folded on paper", name, folded)
 		}
-		pdf := run(t, ctx, chromedp.PrintToPDF(chromedp.PDFPaper(paper), chromedp.PDFPrintBackground(),
+		pdf := browsertest.Run(t, ctx, chromedp.PrintToPDF(chromedp.PDFPaper(paper), chromedp.PDFPrintBackground(),
 			func(p *page.PrintToPDFParams) { p.PreferCSSPageSize = new(true) }))
 		if !strings.HasPrefix(string(pdf), "%PDF-") {
 			t.Errorf("%s: not a PDF", name)
 		}
-		keep(t, name+".pdf", pdf)
-	}
-}
-
-func keep(t *testing.T, name string, data []byte) {
-	t.Helper()
-	if *shots == "" {
-		return
-	}
-	if err := os.WriteFile(filepath.Join(*shots, name), data, 0o600); err != nil {
-		t.Fatal(err)
+		browsertest.Keep(t, name+".pdf", pdf)
 	}
 }
 
 // The pages of the invented roster hold together too, on a phone and a desk.
 func TestRosterInABrowser(t *testing.T) {
-	ctx := browser(t)
+	ctx := browsertest.Tab(t)
 	dir := t.TempDir()
 	for _, d := range dossiers(t) {
 		id := d.Athlete.ID
@@ -186,19 +141,19 @@ func TestRosterInABrowser(t *testing.T) {
 		}
 		for _, width := range []int64{360, 1280} {
 			for _, theme := range []string{"light", "dark"} {
-				emulate(t, ctx, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: theme}}})
+				browsertest.Emulate(t, ctx, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: theme}}})
 				err := chromedp.Do(ctx, chromedp.EmulateViewport(width, 900, chromedp.EmulateScale(1)),
 					chromedp.Navigate((&url.URL{Scheme: "file", Path: file}).String()))
 				if err != nil {
 					t.Fatal(err)
 				}
-				for _, w := range run(t, ctx, chromedp.Evaluate[[]string](layout, chromedp.EvalAwaitPromise)) {
+				for _, w := range browsertest.Run(t, ctx, chromedp.Evaluate[[]string](layout, chromedp.EvalAwaitPromise)) {
 					t.Errorf("%s, %d px: %s", id, width, w)
 				}
-				if *shots != "" {
-					keep(t, fmt.Sprintf("%s-%d-%s.png", id, width, theme), run(t, ctx, chromedp.FullScreenshot(100)))
+				if *browsertest.Shots != "" {
+					browsertest.Keep(t, fmt.Sprintf("%s-%d-%s.png", id, width, theme), browsertest.Run(t, ctx, chromedp.FullScreenshot(100)))
 				}
-				if *shots == "" {
+				if *browsertest.Shots == "" {
 					break // the themes differ in colour alone
 				}
 			}

@@ -5,12 +5,13 @@ import (
 	"testing"
 
 	"glidepath/access"
+	"glidepath/browsertest"
 	"glidepath/mail/mailtest"
 )
 
 // The owner's pages, and the message where it can be sent.
 func TestOwnersPagesInABrowser(t *testing.T) {
-	ctx := tab(t)
+	ctx := browsertest.Tab(t)
 	w, _ := byMail(t, mailtest.Options{})
 	b := w.owner()
 	asked := watch(t, ctx, w.URL)

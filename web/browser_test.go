@@ -3,11 +3,7 @@ package web_test
 import (
 	"context"
 	_ "embed"
-	"flag"
 	"fmt"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
@@ -17,42 +13,16 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"glidepath/account"
+	"glidepath/browsertest"
 )
-
-var shots = flag.String("shots", "", "a folder for pictures of the pages, to look at")
 
 //go:embed testdata/axe/axe.min.js
 var axe string
 
-// tab starts Chromium; the test is skipped where there is none.
-func tab(t *testing.T) context.Context {
-	t.Helper()
-	path, err := exec.LookPath("chromium")
-	if err != nil {
-		t.Skip("no chromium on this machine")
-	}
-	options := append(chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(t.TempDir()))
-	ctx, cancel := chromedp.NewExecAllocator(context.Background(), options...)
-	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewContext(ctx)
-	t.Cleanup(cancel)
-	return ctx
-}
-
-func run[T any](t *testing.T, ctx context.Context, a chromedp.Action[T]) T {
-	t.Helper()
-	v, err := chromedp.Run(ctx, a)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
-}
-
 // js runs a script in the page and gives what it gives.
 func js[T any](t *testing.T, ctx context.Context, script string) T {
 	t.Helper()
-	return run(t, ctx, chromedp.Evaluate[T](script, chromedp.EvalAwaitPromise))
+	return browsertest.Run(t, ctx, chromedp.Evaluate[T](script, chromedp.EvalAwaitPromise))
 }
 
 func open(t *testing.T, ctx context.Context, address string) {
@@ -68,9 +38,7 @@ func looks(t *testing.T, ctx context.Context, width int64, theme string) {
 	media := emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{
 		{Name: "prefers-color-scheme", Value: theme}, {Name: "prefers-reduced-motion", Value: "reduce"},
 	}}
-	if _, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, media); err != nil {
-		t.Fatal(err)
-	}
+	browsertest.Emulate(t, ctx, media)
 	if err := chromedp.Do(ctx, chromedp.EmulateViewport(width, 900, chromedp.EmulateScale(1))); err != nil {
 		t.Fatal(err)
 	}
@@ -153,20 +121,10 @@ func watch(t *testing.T, ctx context.Context, own string) func() []string {
 	}
 }
 
-func keep(t *testing.T, name string, data []byte) {
-	t.Helper()
-	if *shots == "" {
-		return
-	}
-	if err := os.WriteFile(filepath.Join(*shots, name), data, 0o600); err != nil {
-		t.Fatal(err)
-	}
-}
-
 // Every page holds together on a phone, a tablet and a desk, in light and dark,
 // and asks nothing of anybody else; axe-core finds nothing wrong with any.
 func TestInABrowser(t *testing.T) {
-	ctx := tab(t)
+	ctx := browsertest.Tab(t)
 	w := filled(t)
 	b := w.owner()
 	asked := watch(t, ctx, w.URL)
@@ -204,8 +162,8 @@ func inspect(t *testing.T, ctx context.Context, server string, p browserPage) {
 					t.Errorf("%s: axe: %s", at, wrong)
 				}
 			}
-			if *shots != "" && width != 768 {
-				keep(t, fmt.Sprintf("%s-%d-%s.png", p.name, width, theme), run(t, ctx, chromedp.FullScreenshot(100)))
+			if *browsertest.Shots != "" && width != 768 {
+				browsertest.Keep(t, fmt.Sprintf("%s-%d-%s.png", p.name, width, theme), browsertest.Run(t, ctx, chromedp.FullScreenshot(100)))
 			}
 		}
 	}
@@ -214,7 +172,7 @@ func inspect(t *testing.T, ctx context.Context, server string, p browserPage) {
 // So do the pages before anybody has signed in, of a desk that is in use and of a
 // new one.
 func TestBeforeSigningInInABrowser(t *testing.T) {
-	ctx := tab(t)
+	ctx := browsertest.Tab(t)
 	used := filled(t)
 	used.owner()
 	inspect(t, ctx, used.URL, browserPage{"sign-in", "/sign-in", ""})
@@ -253,7 +211,7 @@ func browserPages(changing, other string) []browserPage {
 
 // The pages of every invented athlete hold together on a phone and a desk.
 func TestEveryAthleteInABrowser(t *testing.T) {
-	ctx := tab(t)
+	ctx := browsertest.Tab(t)
 	w := filled(t)
 	signedIn(t, ctx, w.owner())
 	for i := range demo().Seasons {

@@ -17,6 +17,7 @@ import (
 	"glidepath/access"
 	"glidepath/app"
 	"glidepath/athlete"
+	"glidepath/browsertest"
 	"glidepath/civil"
 	"glidepath/photo/phototest"
 )
@@ -85,7 +86,7 @@ func under(field string) string {
 // An athlete opens the invitation on a phone, logs a day, goes on without a
 // connection, and what was typed reaches the desk once.
 func TestOwnDayOnAPhone(t *testing.T) {
-	ctx := tab(t)
+	ctx := browsertest.Tab(t)
 	w := serve(t, nil)
 	phone := w.line()
 	w.today = civil.FromTime(time.Now()) // the phone's own clock
@@ -169,7 +170,7 @@ func TestOwnDayOnAPhone(t *testing.T) {
 // A phone that is a day ahead of the desk goes to its own date; without a connection
 // it makes a page of today from yesterday's copy, and what is typed is today's.
 func TestOwnDayAfterMidnight(t *testing.T) {
-	ctx := tab(t)
+	ctx := browsertest.Tab(t)
 	w, _, own := maras(t)
 	phone := w.line()
 	here := civil.FromTime(time.Now())
@@ -209,16 +210,16 @@ func fits(t *testing.T, ctx context.Context, what string) {
 // picture keeps what is seen, where -shots asks for it.
 func picture(t *testing.T, ctx context.Context, name string) {
 	t.Helper()
-	if *shots == "" {
+	if *browsertest.Shots == "" {
 		return
 	}
-	keep(t, name+".png", run(t, ctx, chromedp.FullScreenshot(100)))
-	keep(t, name+"-top.png", run(t, ctx, chromedp.CaptureScreenshot())) // what docs/pages has
+	browsertest.Keep(t, name+".png", browsertest.Run(t, ctx, chromedp.FullScreenshot(100)))
+	browsertest.Keep(t, name+"-top.png", browsertest.Run(t, ctx, chromedp.CaptureScreenshot())) // what docs/pages has
 }
 
 // Every own page on a phone in light and dark, with a photo sent from it.
 func TestOwnPagesOnAPhone(t *testing.T) {
-	ctx := tab(t)
+	ctx := browsertest.Tab(t)
 	w := filled(t)
 	id := ""
 	for i := range demo().Seasons {

@@ -13,6 +13,7 @@ import (
 	"github.com/chromedp/chromedp/kb"
 
 	"glidepath/athlete"
+	"glidepath/browsertest"
 	"glidepath/civil"
 )
 
@@ -58,7 +59,7 @@ func types(t *testing.T, ctx context.Context, pairs ...string) {
 
 // The first quarter of an hour: an owner, an athlete, a log.
 func TestFirstRunInABrowser(t *testing.T) {
-	ctx := tab(t)
+	ctx := browsertest.Tab(t)
 	for _, width := range widths {
 		w := serve(t, nil)
 		looks(t, ctx, width, "light")
@@ -115,13 +116,13 @@ func hold(t *testing.T, ctx context.Context, name string, width int64) {
 
 func shoot(t *testing.T, ctx context.Context, name string, width int64) {
 	t.Helper()
-	if *shots != "" {
-		keep(t, fmt.Sprintf("%s-%d-light.png", name, width), run(t, ctx, chromedp.FullScreenshot(100)))
+	if *browsertest.Shots != "" {
+		browsertest.Keep(t, fmt.Sprintf("%s-%d-light.png", name, width), browsertest.Run(t, ctx, chromedp.FullScreenshot(100)))
 	}
 }
 
 func TestAcceptInABrowser(t *testing.T) {
-	ctx := tab(t)
+	ctx := browsertest.Tab(t)
 	for _, width := range widths {
 		w := filled(t)
 		signedIn(t, ctx, w.owner())
@@ -136,7 +137,7 @@ func TestAcceptInABrowser(t *testing.T) {
 }
 
 func TestWhatIfInABrowser(t *testing.T) {
-	ctx := tab(t)
+	ctx := browsertest.Tab(t)
 	for _, width := range widths {
 		w := filled(t)
 		signedIn(t, ctx, w.owner())
@@ -185,7 +186,7 @@ func keys(t *testing.T, ctx context.Context, s string) {
 
 // A review is read, edited and kept with the keyboard alone.
 func TestReviewByKeyboard(t *testing.T) {
-	ctx := tab(t)
+	ctx := browsertest.Tab(t)
 	w := filled(t)
 	b := w.owner()
 	b.settled("/")
