@@ -17,6 +17,9 @@ civil:
 access:
 fault:
 numeric:
+phrase:
+browsertest:
+seedtest:
 athlete: civil fault
 physiology: athlete fault numeric
 dynamics:
@@ -32,7 +35,7 @@ app: athlete cardio civil decision fault food forecast numeric physiology readin
 account: access fault
 store: access account app athlete civil fault
 store/storetest: access account app athlete civil fault
-api: access account app athlete cardio civil decision fault forecast numeric photo reading season training
+api: access account app athlete cardio civil decision fault forecast numeric photo phrase reading season training
 sheet: athlete civil fault
 chart: athlete civil
 mail: fault
@@ -40,9 +43,9 @@ mail/mailtest:
 photo: fault
 photo/phototest:
 chart/charttest: athlete chart civil
-report: app athlete chart civil decision fault forecast numeric reading season training
-web: access account app athlete chart civil fault mail numeric photo report season sheet
-cli: access account api app athlete cardio chart civil decision fault forecast mail numeric reading report scenario season sheet store training web
+report: app athlete chart civil decision fault forecast numeric phrase reading season training
+web: access account app athlete chart civil fault mail numeric photo phrase report season sheet
+cli: access account api app athlete cardio chart civil decision fault forecast mail numeric phrase reading report scenario season sheet store training web
 cmd/glidepath: cli
 lab: app athlete cardio civil decision fault forecast numeric physiology reading scenario season
 cmd/laboratory: lab

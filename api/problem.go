@@ -10,6 +10,7 @@ import (
 	"github.com/danielgtaylor/huma/v2"
 
 	"glidepath/fault"
+	"glidepath/phrase"
 )
 
 // Problem is an error as RFC 9457 has it. It never repeats what was sent.
@@ -104,7 +105,7 @@ func problemOf(err error) (p *Problem, ok bool) {
 	if status == 0 {
 		status = http.StatusUnprocessableEntity
 	}
-	p = newProblem(string(lead.Kind), status, sentence(lead.Message))
+	p = newProblem(string(lead.Kind), status, phrase.Sentence(lead.Message))
 	p.Hint, p.Field = lead.Hint, lead.Field
 	if len(faults) > 1 {
 		p.Errors = details(err)
@@ -116,23 +117,23 @@ func problemOf(err error) (p *Problem, ok bool) {
 func details(err error) (out []Detail) {
 	faults := fault.All(err)
 	for _, f := range faults[:min(len(faults), maxDetails)] {
-		out = append(out, Detail{Kind: string(f.Kind), Detail: sentence(f.Message), Hint: f.Hint, Field: f.Field})
+		out = append(out, Detail{Kind: string(f.Kind), Detail: phrase.Sentence(f.Message), Hint: f.Hint, Field: f.Field})
 	}
 	return out
 }
 
 // fromLibrary tells what the library found wrong, without the values.
 func fromLibrary(status int, message string, errs []error) *Problem {
-	p := plain(status, sentence(message))
+	p := plain(status, phrase.Sentence(message))
 	for _, err := range errs {
 		if err == nil || len(p.Errors) == maxDetails {
 			continue
 		}
-		d := Detail{Kind: string(fault.Invalid), Detail: sentence(clip(err.Error()))}
+		d := Detail{Kind: string(fault.Invalid), Detail: phrase.Sentence(clip(err.Error()))}
 		var at huma.ErrorDetailer
 		if errors.As(err, &at) {
 			e := at.ErrorDetail()
-			d.Detail, d.Field = sentence(clip(withoutPattern(e.Message))), clip(e.Location)
+			d.Detail, d.Field = phrase.Sentence(clip(withoutPattern(e.Message))), clip(e.Location)
 		}
 		p.Errors = append(p.Errors, d)
 	}
@@ -171,19 +172,6 @@ func clip(text string) string {
 		cut--
 	}
 	return text[:cut] + "…"
-}
-
-// sentence begins with a capital and ends with a stop.
-func sentence(text string) string {
-	text = strings.TrimSpace(text)
-	if text == "" {
-		return text
-	}
-	if !strings.HasSuffix(text, ".") && !strings.HasSuffix(text, "?") {
-		text += "."
-	}
-	first, n := utf8.DecodeRuneInString(text)
-	return strings.ToUpper(string(first)) + text[n:]
 }
 
 func writeProblem(w http.ResponseWriter, p *Problem) {

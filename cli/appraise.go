@@ -11,6 +11,7 @@ import (
 	"glidepath/chart"
 	"glidepath/civil"
 	"glidepath/fault"
+	"glidepath/phrase"
 	"glidepath/season"
 )
 
@@ -73,7 +74,7 @@ func (s *session) runAppraise(ctx context.Context, name string, o showOptions) e
 	}
 	p := s.page()
 	s.head(p, d)
-	p.para("%s", sentence(a.Sentence))
+	p.para("%s", phrase.Sentence(a.Sentence))
 	p.gap()
 	n := s.notation(d.Athlete.Units)
 	kg, unit := n.FromKg(1), n.WeightUnit()
@@ -124,7 +125,7 @@ func (s *session) showAlternatives(p *page, d *app.Dossier, all []season.Alterna
 			works = "yes"
 		}
 		rows = append(rows, []string{
-			sentence(a.What), works, p.date(a.Start), p.date(a.ShowDate), chart.Number(a.Weeks, 0), chart.Number(a.SlackWeeks, 1),
+			phrase.Sentence(a.What), works, p.date(a.Start), p.date(a.ShowDate), chart.Number(a.Weeks, 0), chart.Number(a.SlackWeeks, 1),
 			chart.Number(a.RatePct, 2), whole(a.LowestEnergyKcal), chart.Number(n.FromKg(a.LeanLostKg), 1),
 		})
 	}

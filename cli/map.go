@@ -12,6 +12,7 @@ import (
 	"glidepath/chart"
 	"glidepath/civil"
 	"glidepath/forecast"
+	"glidepath/phrase"
 	"glidepath/season"
 )
 
@@ -67,7 +68,7 @@ func (s *session) runMap(ctx context.Context, name string, o showOptions) error 
 	p := s.page()
 	s.head(p, d)
 	if d.Show != nil {
-		p.para("%s", sentence(d.Season.Appraisal.Sentence))
+		p.para("%s", phrase.Sentence(d.Season.Appraisal.Sentence))
 		if !m.Lands {
 			p.line("The map shows the fastest permitted way; it does not reach the target by the show.")
 		}
@@ -177,7 +178,7 @@ func showRests(p *page, all []season.Rest) {
 	p.heading("Diet breaks and refeeds")
 	p.gap()
 	for i, r := range all {
-		p.line("%s", sentence(r.Sentence))
+		p.line("%s", phrase.Sentence(r.Sentence))
 		if i == len(all)-1 || all[i+1].Kind != r.Kind {
 			p.para("%s", r.Evidence)
 		}

@@ -10,6 +10,7 @@ import (
 	"github.com/jedib0t/go-pretty/v6/text"
 
 	"glidepath/civil"
+	"glidepath/phrase"
 )
 
 // page writes text for people: paragraphs, lists and tables that fit the width.
@@ -60,7 +61,7 @@ func (p *page) line(format string, args ...any) {
 // list has an item for each sentence.
 func (p *page) list(items []string) {
 	for _, it := range items {
-		p.hanging("  - ", sentence(it))
+		p.hanging("  - ", phrase.Sentence(it))
 	}
 }
 

@@ -11,6 +11,7 @@ import (
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/fault"
+	"glidepath/phrase"
 )
 
 type prescriptionOptions struct{ history bool }
@@ -107,7 +108,7 @@ func showHistory(p *page, out prescriptionResult) {
 		v := &out.Versions[i]
 		why := ""
 		if len(v.Reasons) > 0 {
-			why = sentence(v.Reasons[0])
+			why = phrase.Sentence(v.Reasons[0])
 		}
 		rows = append(rows, []string{
 			fmt.Sprint(v.Version), date(v.From), whole(v.MeanEnergyKcal()), whole(v.Steps), whole(v.CardioMinutes()),
@@ -129,7 +130,7 @@ func showHistory(p *page, out prescriptionResult) {
 		if r.Reason != "" {
 			what += ": " + r.Reason
 		}
-		rows = append(rows, []string{date(r.Date), sentence(r.Proposed.Proposal.Sentence) + " " + sentence(what)})
+		rows = append(rows, []string{date(r.Date), phrase.Sentence(r.Proposed.Proposal.Sentence) + " " + phrase.Sentence(what)})
 	}
 	p.table([]column{{head: "Date"}, {head: "Proposed, and what became of it", flex: true}}, rows)
 }
@@ -166,7 +167,7 @@ func (s *session) showPrescription(p *page, v *athlete.Prescription) {
 		fact{"Cardio", cardioText(v.Cardio)},
 		fact{"Hard sets a week", setsText(v.Sets)},
 		fact{"Refeeds", refeeds(v.Refeeds)},
-		fact{"Rule", sentence(v.Rule)},
+		fact{"Rule", phrase.Sentence(v.Rule)},
 	)
 }
 

@@ -11,6 +11,7 @@ import (
 	"glidepath/chart"
 	"glidepath/civil"
 	"glidepath/numeric"
+	"glidepath/phrase"
 	"glidepath/reading"
 )
 
@@ -133,7 +134,7 @@ func (s *session) showQueries(p *page, d *app.Dossier) {
 	}
 	p.heading("Weights to ask about; they are left out until you settle them")
 	for _, q := range d.Reading.Queries {
-		p.hanging("  - ", sentence(q.Reason))
+		p.hanging("  - ", phrase.Sentence(q.Reason))
 		p.raw(fmt.Sprintf("      glidepath settle %s %s --use | --leave-out | --instead WEIGHT", d.Athlete.ID, q.Date))
 	}
 }

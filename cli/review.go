@@ -12,6 +12,7 @@ import (
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/decision"
+	"glidepath/phrase"
 	"glidepath/season"
 )
 
@@ -122,7 +123,7 @@ func (s *session) showReview(p *page, d *app.Dossier) {
 		p.list(d.Cannot)
 		return
 	}
-	p.line("%s", sentence(v.Sentence))
+	p.line("%s", phrase.Sentence(v.Sentence))
 	s.cautions(p, v.Cautions)
 	p.gap()
 	showLevers(p, v.From, v.To)
@@ -161,7 +162,7 @@ func section(p *page, heading string, items []string) {
 func (s *session) cautions(p *page, items []string) {
 	for _, c := range items {
 		p.gap()
-		p.hanging("Caution: ", sentence(c))
+		p.hanging("Caution: ", phrase.Sentence(c))
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"glidepath/fault"
+	"glidepath/phrase"
 )
 
 // The exit statuses, as documented in the help of the root command.
@@ -57,7 +58,7 @@ func Run(ctx context.Context, args, env []string, stdin io.Reader, stdout, stder
 	if s.path == "" { // the call was never understood
 		s.path, s.json = called.CommandPath(), s.json || slices.Contains(args, "--json")
 		if fault.KindOf(err) == "" {
-			err = &usageError{sentence(err.Error())}
+			err = &usageError{phrase.Sentence(err.Error())}
 		}
 	}
 	code := exitCode(err)
@@ -127,18 +128,5 @@ func (s *session) complain(err error, code int) {
 
 // plainFault is a fault as sentences, without where it is.
 func plainFault(f *fault.Error) string {
-	return strings.TrimSpace(sentence(f.Message) + " " + f.Hint)
-}
-
-// sentence begins with a capital and ends with a stop.
-func sentence(text string) string {
-	text = strings.TrimSpace(text)
-	if text == "" {
-		return text
-	}
-	if !strings.HasSuffix(text, ".") && !strings.HasSuffix(text, "?") {
-		text += "."
-	}
-	r := []rune(text)
-	return strings.ToUpper(string(r[0])) + string(r[1:])
+	return strings.TrimSpace(phrase.Sentence(f.Message) + " " + f.Hint)
 }

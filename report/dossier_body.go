@@ -8,6 +8,7 @@ import (
 
 	"glidepath/athlete"
 	"glidepath/chart"
+	"glidepath/phrase"
 	"glidepath/reading"
 	"glidepath/training"
 )
@@ -173,7 +174,7 @@ func (b *builder) strength() Strength {
 	}
 	for i := range r.Lifts {
 		l := &r.Lifts[i]
-		row := Lift{Name: capital(l.Exercise), NowKg: of(l.E1RMKg)}
+		row := Lift{Name: phrase.Capital(l.Exercise), NowKg: of(l.E1RMKg)}
 		if n := len(l.Series); n > 0 {
 			row.LastLogged = l.Series[n-1].Date
 		}
@@ -208,7 +209,7 @@ func retained(l *training.Lift) []chart.Estimate {
 
 func (b *builder) strengthSentence(r *training.StrengthReport) string {
 	if r.Overall == nil {
-		s := fmt.Sprintf("%s logged, but how much strength is kept cannot be told yet", capital(count(len(r.Lifts), "lift is", "lifts are")))
+		s := fmt.Sprintf("%s logged, but how much strength is kept cannot be told yet", phrase.Capital(count(len(r.Lifts), "lift is", "lifts are")))
 		for _, l := range r.Lifts {
 			if isFinite(l.E1RMKg.Value) {
 				return s + fmt.Sprintf("; the %s stands at an estimated maximum of %s.", l.Exercise, b.weight(of(l.E1RMKg)))

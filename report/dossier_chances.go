@@ -7,6 +7,7 @@ import (
 	"glidepath/athlete"
 	"glidepath/chart"
 	"glidepath/numeric"
+	"glidepath/phrase"
 )
 
 func (b *builder) chances() Chances {
@@ -81,7 +82,7 @@ func (b *builder) cannotTell() CannotTell {
 		out.Sentence = "Nothing that is said here lacks its data, " + seen + "; how the athlete looks and feels is in no log."
 		return out
 	}
-	out.Sentence = fmt.Sprintf("%s stay open, %s.", capital(count(len(out.Items), "thing", "things")), seen)
+	out.Sentence = fmt.Sprintf("%s stay open, %s.", phrase.Capital(count(len(out.Items), "thing", "things")), seen)
 	if len(out.Items) == 1 {
 		out.Sentence = fmt.Sprintf("One thing stays open, %s.", seen)
 	}

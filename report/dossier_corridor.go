@@ -9,6 +9,7 @@ import (
 	"glidepath/athlete"
 	"glidepath/chart"
 	"glidepath/civil"
+	"glidepath/phrase"
 	"glidepath/reading"
 )
 
@@ -78,7 +79,7 @@ func (b *builder) corridorSentence() string {
 		}
 		return s + " by " + b.n.Date(end.Date) + "."
 	}
-	return capital(b.placeWords() + b.forecastWords() + ".")
+	return phrase.Capital(b.placeWords() + b.forecastWords() + ".")
 }
 
 // placeWords says where the athlete stands between the edges.

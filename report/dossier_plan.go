@@ -10,6 +10,7 @@ import (
 	"glidepath/chart"
 	"glidepath/civil"
 	"glidepath/decision"
+	"glidepath/phrase"
 	"glidepath/season"
 )
 
@@ -69,7 +70,7 @@ func (b *builder) reviewSentence(p *decision.Proposal) (opening, sure string) {
 			return fmt.Sprintf("One change, in training volume alone; %s.", waits), ""
 		}
 		return fmt.Sprintf("One change is proposed, worth %s a day of %s: %s; %s.", kcal(math.Abs(p.ChangeKcal)), direction, b.moveWords(p), waits),
-			capital(Likelihood(p.Sure)) + " that the direction is right"
+			phrase.Capital(Likelihood(p.Sure)) + " that the direction is right"
 	case decision.Begin:
 		return fmt.Sprintf("A new phase begins: %s at %s a day on the week’s mean; %s.", p.Phase, kcal(p.To.EnergyKcal), waits),
 			fmt.Sprintf("What it costs rests on an expenditure of %s.", with(of(b.now.ExpenditureKc), 0, "kcal a day"))
@@ -253,7 +254,7 @@ func (b *builder) appraisalSentence(a *season.Appraisal) string {
 
 func (b *builder) alternative(a *season.Alternative) Alternative {
 	out := Alternative{
-		Name: capital(a.What), Start: a.Start, Show: a.ShowDate,
+		Name: phrase.Capital(a.What), Start: a.Start, Show: a.ShowDate,
 		DietWeeks: &Estimate{Value: a.Weeks}, SlackWeeks: &Estimate{Value: a.SlackWeeks},
 		LeanChangeKg: &Estimate{Value: -a.LeanLostKg}, LowestKcal: new(a.LowestEnergyKcal),
 		Note: fmt.Sprintf("%s a week on average", percentage(a.RatePct, 2)),

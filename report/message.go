@@ -7,6 +7,7 @@ import (
 	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/chart"
+	"glidepath/phrase"
 )
 
 // Message drafts what a coach may write to the athlete about a week: where they
@@ -28,7 +29,7 @@ func Message(d *app.Dossier, p *athlete.Prescription, from string) string {
 		if b.Show != nil {
 			s += fmt.Sprintf("; it is %s to %s", weeks(b.Show.Date.DaysSince(b.AsOf)), b.Show.Name)
 		}
-		add("%s.", capital(s))
+		add("%s.", phrase.Capital(s))
 	}
 	switch {
 	case b.Blocked != nil:
@@ -68,7 +69,7 @@ func (b *builder) askedOf(p *athlete.Prescription) string {
 	}
 	for _, d := range p.Days {
 		lines = append(lines, fmt.Sprintf("- %s days (%d a week): %s, with %s g of protein, %s g of carbohydrate, %s g of fat and at least %s g of fibre",
-			capital(string(d.Type)), d.PerWeek, kcal(d.EnergyKcal), chart.Number(d.ProteinG, 0), chart.Number(d.CarbohydrateG, 0), chart.Number(d.FatG, 0), chart.Number(d.FibreG, 0)))
+			phrase.Capital(string(d.Type)), d.PerWeek, kcal(d.EnergyKcal), chart.Number(d.ProteinG, 0), chart.Number(d.CarbohydrateG, 0), chart.Number(d.FatG, 0), chart.Number(d.FibreG, 0)))
 	}
 	lines = append(lines, "- Steps: "+chart.Number(p.Steps, 0)+" a day"+b.was(same, func(c *athlete.Prescription) float64 { return c.Steps }, p.Steps))
 	cardio := "none asked"

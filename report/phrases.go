@@ -10,6 +10,7 @@ import (
 
 	"glidepath/chart"
 	"glidepath/numeric"
+	"glidepath/phrase"
 	"glidepath/season"
 )
 
@@ -88,12 +89,6 @@ func count(n int, one, many string) string {
 	return fmt.Sprintf("%d %s", n, many)
 }
 
-// capital makes the first letter a capital.
-func capital(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	return string(unicode.ToUpper(r)) + s[n:]
-}
-
 // uncapital makes the first letter small, unless more capitals follow.
 func uncapital(s string) string {
 	r, n := utf8.DecodeRuneInString(s)
@@ -109,14 +104,7 @@ var hyphenMinus = regexp.MustCompile(`(^|[ (])-(\d)`)
 // sentence makes a text of the engine a sentence of the page: a capital, a full
 // stop, and true minus signs.
 func sentence(s string) string {
-	s = hyphenMinus.ReplaceAllString(strings.TrimSpace(s), "$1\u2212$2")
-	if s == "" {
-		return ""
-	}
-	if strings.ContainsAny(s[len(s)-1:], ".!?") {
-		return capital(s)
-	}
-	return capital(s) + "."
+	return phrase.Sentence(hyphenMinus.ReplaceAllString(strings.TrimSpace(s), "$1\u2212$2"))
 }
 
 // list joins words: "a, b and c".

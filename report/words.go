@@ -9,6 +9,7 @@ import (
 	"glidepath/athlete"
 	"glidepath/chart"
 	"glidepath/civil"
+	"glidepath/phrase"
 )
 
 const nbsp = "\u00a0"
@@ -146,7 +147,7 @@ func (v *view) DecisionSentence(d Decision) string {
 	if d.State == "" {
 		return "It waits for the coach’s decision."
 	}
-	s := strings.ToUpper(d.State[:1]) + d.State[1:]
+	s := phrase.Capital(d.State)
 	if d.Who != "" {
 		s += " by " + d.Who
 	}

@@ -14,6 +14,7 @@ import (
 	"glidepath/chart"
 	"glidepath/civil"
 	"glidepath/fault"
+	"glidepath/phrase"
 	"glidepath/report"
 )
 
@@ -145,7 +146,7 @@ func windowOf(r *request) (w chart.Window, err error) {
 }
 
 func where(d *app.Dossier) string {
-	text := sentence(string(d.Phase))
+	text := phrase.Sentence(string(d.Phase))
 	if s := d.Show; s != nil {
 		n := chart.Notation{Units: d.Athlete.Units}
 		text = strings.TrimSuffix(text, ".") + fmt.Sprintf(", %s to %s on %s", weeks(float64(s.Date.DaysSince(d.AsOf))/7), s.Name, n.Date(s.Date))
@@ -164,7 +165,7 @@ func queriesOf(d *app.Dossier) []query {
 		if d.AsOf.DaysSince(q.Date) >= 28 {
 			continue
 		}
-		one := query{Date: q.Date, Text: sentence(q.Reason), Unit: u.WeightUnit()}
+		one := query{Date: q.Date, Text: phrase.Sentence(q.Reason), Unit: u.WeightUnit()}
 		if q.Instead != nil {
 			one.Instead = fmt.Sprintf("%.1f", u.WeightNumber(*q.Instead))
 		}

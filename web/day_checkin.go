@@ -11,6 +11,7 @@ import (
 	"glidepath/athlete"
 	"glidepath/chart"
 	"glidepath/civil"
+	"glidepath/phrase"
 )
 
 // checkInPage is the athlete's word to the coach, once a week.
@@ -256,5 +257,5 @@ func measuredWords(m *athlete.Measurement, u athlete.Units) string {
 			parts = append(parts, fmt.Sprintf("%s %s%s%s", s, chart.Number(v, 1), nbsp, girthUnit(u)))
 		}
 	}
-	return sentenceStart(m.Series()) + ": " + strings.Join(parts, ", ") + "."
+	return phrase.Capital(m.Series()) + ": " + strings.Join(parts, ", ") + "."
 }

@@ -7,6 +7,7 @@ import (
 
 	"glidepath/athlete"
 	"glidepath/chart"
+	"glidepath/phrase"
 )
 
 // askedDay is what to eat on a kind of day.
@@ -76,7 +77,7 @@ func asked(a *athlete.Athlete, p *athlete.Prescription, d *athlete.Day) (days []
 		always = append(always, fmt.Sprintf("Walk %s steps.", chart.Number(p.Steps, 0)))
 	}
 	for _, c := range p.Cardio {
-		text := fmt.Sprintf("%s: %s minutes a week", sentenceStart(string(c.Kind)), chart.Number(c.MinutesPerWeek, 0))
+		text := fmt.Sprintf("%s: %s minutes a week", phrase.Capital(string(c.Kind)), chart.Number(c.MinutesPerWeek, 0))
 		if c.Sessions > 1 {
 			text += fmt.Sprintf(" in %d sessions of %s", c.Sessions, chart.Number(c.MinutesPerWeek/float64(c.Sessions), 0))
 		}
@@ -100,8 +101,6 @@ func fibre(v float64) string {
 	}
 	return ", fibre " + grams(v)
 }
-
-func sentenceStart(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
 // calls are the cautions with whom to call.
 type calls struct{ Now, Soon string }

@@ -7,6 +7,7 @@ import (
 
 	"glidepath/fault"
 	"glidepath/mail"
+	"glidepath/phrase"
 )
 
 // Kinds of error that only pages have.
@@ -76,6 +77,6 @@ func troubles(err error) []*fault.Error {
 // its field.
 func plain(f *fault.Error) string {
 	shown := *f
-	shown.Field, shown.Hint, shown.Message = "", "", sentence(f.Message)
+	shown.Field, shown.Hint, shown.Message = "", "", phrase.Sentence(f.Message)
 	return strings.TrimSpace(shown.Error() + " " + f.Hint)
 }

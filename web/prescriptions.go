@@ -8,6 +8,7 @@ import (
 	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/chart"
+	"glidepath/phrase"
 )
 
 // prescriptionsPage is every version, the latest first, with what changed.
@@ -69,11 +70,11 @@ func differences(before, p *athlete.Prescription) []effectRow {
 			}
 		}
 		day := fmt.Sprintf("%s day", d.Type)
-		add(sentenceCase(day)+": energy", old.EnergyKcal, d.EnergyKcal, had, "kcal")
-		add(sentenceCase(day)+": protein", old.ProteinG, d.ProteinG, had, "g")
-		add(sentenceCase(day)+": carbohydrate", old.CarbohydrateG, d.CarbohydrateG, had, "g")
-		add(sentenceCase(day)+": fat", old.FatG, d.FatG, had, "g")
-		add(sentenceCase(day)+": how many", float64(old.PerWeek), float64(d.PerWeek), had, "a week")
+		add(phrase.Capital(day)+": energy", old.EnergyKcal, d.EnergyKcal, had, "kcal")
+		add(phrase.Capital(day)+": protein", old.ProteinG, d.ProteinG, had, "g")
+		add(phrase.Capital(day)+": carbohydrate", old.CarbohydrateG, d.CarbohydrateG, had, "g")
+		add(phrase.Capital(day)+": fat", old.FatG, d.FatG, had, "g")
+		add(phrase.Capital(day)+": how many", float64(old.PerWeek), float64(d.PerWeek), had, "a week")
 	}
 	had := before != nil
 	if !had {
@@ -81,7 +82,7 @@ func differences(before, p *athlete.Prescription) []effectRow {
 	}
 	for _, d := range before.Days {
 		if p.For(d.Type) == nil {
-			add(sentenceCase(fmt.Sprintf("%s day", d.Type))+": how many", float64(d.PerWeek), 0, true, "a week")
+			add(phrase.Capital(fmt.Sprintf("%s day", d.Type))+": how many", float64(d.PerWeek), 0, true, "a week")
 		}
 	}
 	add("Steps", before.Steps, p.Steps, had, "a day")
@@ -97,5 +98,3 @@ func differences(before, p *athlete.Prescription) []effectRow {
 	}
 	return out
 }
-
-func sentenceCase(s string) string { return sentence(s)[:len(s)] }

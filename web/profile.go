@@ -15,6 +15,7 @@ import (
 	"glidepath/chart"
 	"glidepath/civil"
 	"glidepath/fault"
+	"glidepath/phrase"
 	"glidepath/sheet"
 )
 
@@ -174,7 +175,7 @@ func valuesOf(a *athlete.Athlete) url.Values {
 func factsOf(a *athlete.Athlete, n chart.Notation) []fact {
 	var days, kinds []string
 	for _, d := range a.TrainingDays {
-		days = append(days, sentenceCase(d.String()))
+		days = append(days, phrase.Capital(d.String()))
 	}
 	for _, k := range a.Cardio {
 		kinds = append(kinds, string(k))

@@ -19,6 +19,7 @@ import (
 	"glidepath/chart"
 	"glidepath/civil"
 	"glidepath/fault"
+	"glidepath/phrase"
 )
 
 //go:embed page/*.tmpl
@@ -47,7 +48,7 @@ var functions = template.FuncMap{
 	"iso":      func(d civil.Date) string { return d.String() },
 	"clock":    func(t time.Time) string { return t.Format("15:04") },
 	"plain":    plain,
-	"sentence": sentence,
+	"sentence": phrase.Sentence,
 	"asset":    assetPath,
 	"number":   func(v float64) string { return chart.Number(v, 0) },
 	"decimal":  func(v float64) string { return chart.Number(v, 1) },
@@ -56,7 +57,7 @@ var functions = template.FuncMap{
 	"choice":   newChoice,
 	"pair":     func(a, b any) [2]any { return [2]any{a, b} },
 	"first":    firstName,
-	"capital":  func(s string) string { return strings.ToUpper(s[:1]) + s[1:] },
+	"capital":  phrase.Capital,
 	"day":      civil.FromTime,
 
 	"counted": func(n int, many string) string {
@@ -231,17 +232,6 @@ func wrongIn(err error, names map[string]string) (wrong map[string]string, rest 
 		wrong[name] = strings.TrimSpace(wrong[name] + " " + plain(&bare))
 	}
 	return wrong, rest
-}
-
-func sentence(s string) string {
-	s = strings.TrimSpace(s)
-	if s == "" {
-		return ""
-	}
-	if !strings.ContainsAny(s[len(s)-1:], ".!?") {
-		s += "."
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 func firstName(name string) string {
