@@ -309,7 +309,7 @@ func seed(id string, on civil.Date) uint64 {
 func (f *facts) train(d *Dossier) {
 	asOf := d.AsOf
 	d.Markers = training.Gather(f.days, asOf)
-	monday := asOf.AddDays(-((int(asOf.Weekday()) + 6) % 7))
+	monday := asOf.Monday()
 	d.Load = training.Load(f.sessions, monday.AddDays(-7))
 	if len(f.sets) == 0 {
 		return
@@ -319,13 +319,13 @@ func (f *facts) train(d *Dossier) {
 	if since := f.dietSince(asOf); since < asOf && since > first.AddDays(13) {
 		from, to = max(first, since.AddDays(-56)), since.AddDays(-1)
 	}
-	d.Strength = training.Strength(f.sets, from, to, asOf)
-	d.Volume = training.Volume(f.sets, max(first, monday.AddDays(-7*8)), asOf)
+	d.Strength = f.catalogue.Strength(f.sets, from, to, asOf)
+	d.Volume = f.catalogue.Volume(f.sets, max(first, monday.AddDays(-7*8)), asOf)
 	sets, err := training.Propose(training.Situation{
 		Markers: d.Markers, Retention: d.Strength.Overall, Phase: d.Phase,
 		Deficit:   d.Current != nil && (d.Current.Phase == athlete.Prep || d.Current.Phase == athlete.PrePrep),
-		Now:       meanSets(training.Volume(f.sets, monday.AddDays(-14), monday.AddDays(-1))),
-		OffSeason: meanSets(training.Volume(f.sets, from, to)),
+		Now:       meanSets(f.catalogue.Volume(f.sets, monday.AddDays(-14), monday.AddDays(-1))),
+		OffSeason: meanSets(f.catalogue.Volume(f.sets, from, to)),
 	})
 	if err != nil {
 		d.Cannot = append(d.Cannot, err.Error())

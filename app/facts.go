@@ -10,6 +10,7 @@ import (
 	"glidepath/physiology"
 	"glidepath/reading"
 	"glidepath/season"
+	"glidepath/training"
 )
 
 // facts are everything stored of an athlete up to a date.
@@ -22,6 +23,8 @@ type facts struct {
 	prescriptions []athlete.Prescription
 	reviews       []Review
 	checkIns      []athlete.CheckIn
+	programmes    []athlete.Programme
+	catalogue     *training.Catalogue
 
 	minuteKcalPerKg map[athlete.CardioKind]float64 // net, of each kind of cardio
 }

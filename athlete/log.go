@@ -20,8 +20,13 @@ type Day struct {
 	Steps         *float64      `json:"steps,omitempty"`
 	Cardio        []CardioBout  `json:"cardio,omitempty"`
 	SleepH        *float64      `json:"sleep_h,omitempty"`
-	Hunger        *float64      `json:"hunger,omitempty"`  // 1 (none) to 10
-	Fatigue       *float64      `json:"fatigue,omitempty"` // 1 (none) to 10
+	Hunger        *float64      `json:"hunger,omitempty"`     // 1 (none) to 10
+	Fatigue       *float64      `json:"fatigue,omitempty"`    // 1 (none) to 10
+	Soreness      *float64      `json:"soreness,omitempty"`   // 1 (none) to 10
+	Motivation    *float64      `json:"motivation,omitempty"` // to train, 1 (none) to 10
+	Mood          *float64      `json:"mood,omitempty"`       // 1 (low) to 10 (good)
+	Pain          *float64      `json:"pain,omitempty"`       // 0 (none) to 10; soreness is no pain
+	PainWhere     Region        `json:"pain_where,omitempty"`
 	RestingPulse  *float64      `json:"resting_pulse,omitempty"`
 	CycleDay      *int          `json:"cycle_day,omitempty"` // 1 is the first day of bleeding
 	DayType       DayType       `json:"day_type,omitempty"`
@@ -43,7 +48,28 @@ type CardioBout struct {
 	SpeedKmh *float64   `json:"speed_kmh,omitempty"`
 	GradePct *float64   `json:"grade_pct,omitempty"`
 	Watts    *float64   `json:"watts,omitempty"`
+	// Stepping: steps a minute and the height of one.
+	StepsPerMin  *float64 `json:"steps_per_min,omitempty"`
+	StepHeightCm *float64 `json:"step_height_cm,omitempty"`
+	// Code is that of an activity in the Compendium of Physical Activities, for
+	// OtherActivity.
+	Code string `json:"code,omitempty"`
+	// ClaimedKcal is what a machine or a watch says of the bout, as it shows it.
+	ClaimedKcal *float64    `json:"claimed_kcal,omitempty"`
+	ClaimedBy   ClaimSource `json:"claimed_by,omitempty"`
 }
+
+// ClaimSource is what claimed an energy.
+type ClaimSource string
+
+// The sources of a claim.
+const (
+	ByMachine ClaimSource = "machine"
+	ByWatch   ClaimSource = "watch"
+)
+
+// ClaimSources lists every source.
+func ClaimSources() []ClaimSource { return []ClaimSource{ByMachine, ByWatch} }
 
 // CardioKind is a kind of cardio.
 type CardioKind string
@@ -60,9 +86,10 @@ const (
 	Swimming      CardioKind = "swimming"
 	Intervals     CardioKind = "intervals"
 	Posing        CardioKind = "posing"
+	OtherActivity CardioKind = "other" // by its code
 )
 
-// CardioKinds lists every kind.
+// CardioKinds lists every kind that can be planned: all but OtherActivity.
 func CardioKinds() []CardioKind {
 	return []CardioKind{
 		Walking, InclineWalk, Running, Cycling, StairClimbing,
@@ -71,7 +98,10 @@ func CardioKinds() []CardioKind {
 }
 
 // Valid reports whether k is a known kind.
-func (k CardioKind) Valid() bool { return slices.Contains(CardioKinds(), k) }
+func (k CardioKind) Valid() bool { return k == OtherActivity || k.Plannable() }
+
+// Plannable reports whether k can be prescribed: it stands for one activity.
+func (k CardioKind) Plannable() bool { return slices.Contains(CardioKinds(), k) }
 
 func cardioKindList() string {
 	var names []string
@@ -119,6 +149,10 @@ func (d *Day) bounds() []struct {
 		{"sleep_h", d.SleepH, 0, 24, "hours"},
 		{"hunger", d.Hunger, 0, 10, "on a scale of 1 to 10"},
 		{"fatigue", d.Fatigue, 0, 10, "on a scale of 1 to 10"},
+		{"soreness", d.Soreness, 0, 10, "on a scale of 1 to 10"},
+		{"motivation", d.Motivation, 0, 10, "on a scale of 1 to 10"},
+		{"mood", d.Mood, 0, 10, "on a scale of 1 to 10"},
+		{"pain", d.Pain, 0, 10, "on a scale of 0 to 10"},
 		{"resting_pulse", d.RestingPulse, 20, 200, "beats a minute"},
 	}
 }
@@ -137,9 +171,21 @@ func (d *Day) Validate() error {
 	}
 	for _, b := range d.Cardio {
 		if !b.Kind.Valid() {
-			c.add("cardio_kind", "the cardio kind %q is not one of %s.", b.Kind, cardioKindList())
+			c.add("cardio_kind", "the cardio kind %q is not one of %s, or other with a code.", b.Kind, cardioKindList())
 		}
 		c.within("cardio_minutes", b.Minutes, 0, 600, "minutes")
+		c.optional("cardio_steps_per_min", b.StepsPerMin, 1, 200, "steps a minute")
+		c.optional("cardio_step_height_cm", b.StepHeightCm, 1, 60, "cm")
+		c.optional("cardio_claimed_kcal", b.ClaimedKcal, 0, 6000, "kcal")
+		if b.ClaimedBy != "" && !slices.Contains(ClaimSources(), b.ClaimedBy) {
+			c.add("cardio_claimed_by", "what claimed the energy, %q, is not one of %q.", b.ClaimedBy, ClaimSources())
+		}
+		if len(b.Code) > 5 || (b.Kind == OtherActivity) != (b.Code != "") {
+			c.add("cardio_code", "a code of five digits goes with the kind %q, and with no other.", OtherActivity)
+		}
+	}
+	if d.PainWhere != "" && !d.PainWhere.Valid() {
+		c.add("pain_where", "the region %q is not one of %q.", d.PainWhere, Regions())
 	}
 	switch d.DayType {
 	case "", TrainingDay, RestDay, RefeedDay, DietBreakDay:
@@ -156,7 +202,7 @@ func (d *Day) Empty() bool {
 			return false
 		}
 	}
-	return len(d.Cardio) == 0 && d.CycleDay == nil && d.Notes == "" && d.DayType == ""
+	return len(d.Cardio) == 0 && d.CycleDay == nil && d.Notes == "" && d.DayType == "" && d.PainWhere == ""
 }
 
 // CardioMinutes is the day's total of cardio.

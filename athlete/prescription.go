@@ -1,6 +1,8 @@
 package athlete
 
 import (
+	"slices"
+
 	"glidepath/civil"
 )
 
@@ -47,6 +49,11 @@ type CardioPlan struct {
 	Kind           CardioKind `json:"kind"`
 	MinutesPerWeek float64    `json:"minutes_per_week"`
 	Sessions       int        `json:"sessions"`
+	Days           []Weekday  `json:"days,omitempty"` // of the sessions; empty leaves them to the athlete
+	// How hard, where it is told; else as is usual for the kind.
+	SpeedKmh *float64 `json:"speed_kmh,omitempty"`
+	GradePct *float64 `json:"grade_pct,omitempty"`
+	Watts    *float64 `json:"watts,omitempty"`
 }
 
 // MuscleSets is a weekly number of hard sets for a muscle.
@@ -101,6 +108,14 @@ const (
 	Recovery  PhaseKind = "recovery"
 )
 
+// PhaseKinds lists the phases in the order of a season.
+func PhaseKinds() []PhaseKind {
+	return []PhaseKind{OffSeason, PrePrep, Prep, PeakWeek, ShowDay, Recovery}
+}
+
+// Valid reports whether k is a known phase.
+func (k PhaseKind) Valid() bool { return slices.Contains(PhaseKinds(), k) }
+
 // Phase is a phase with its dates.
 type Phase struct {
 	Kind PhaseKind  `json:"kind"`
@@ -131,7 +146,7 @@ func (p *Prescription) Validate() error {
 	}
 	c.within("steps_per_day", p.Steps, 0, 60000, "steps")
 	for _, k := range p.Cardio {
-		if !k.Kind.Valid() {
+		if !k.Kind.Plannable() {
 			c.add("cardio", "the cardio kind %q is not one of %s.", k.Kind, cardioKindList())
 		}
 		c.within("cardio.minutes_per_week", k.MinutesPerWeek, 0, 2500, "minutes")

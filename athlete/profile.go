@@ -8,6 +8,7 @@ package athlete
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"glidepath/civil"
@@ -56,10 +57,13 @@ type Athlete struct {
 	StepsPerDay           float64       `json:"steps_per_day"`                     // habitual
 	StepsPerDayMax        float64       `json:"steps_per_day_max,omitempty"`       // what they can keep up; 0 is habit plus 5,000
 	TrainingDays          []Weekday     `json:"training_days,omitempty"`
-	TrainingMinutes       float64       `json:"training_minutes,omitempty"` // one lifting session; 0 is 70
-	Cardio                []CardioKind  `json:"cardio,omitempty"`           // kinds the athlete has and tolerates
-	CardioMinutesPerWeek  float64       `json:"cardio_minutes_per_week"`    // present habit
-	CardioMinutesMax      float64       `json:"cardio_minutes_max"`         // most per week
+	TrainingMinutes       float64       `json:"training_minutes,omitempty"`   // one lifting session; 0 is 70
+	Cardio                []CardioKind  `json:"cardio,omitempty"`             // kinds the athlete has and tolerates
+	CardioMinutesPerWeek  float64       `json:"cardio_minutes_per_week"`      // present habit
+	CardioMinutesMax      float64       `json:"cardio_minutes_max"`           // most per week
+	CardioSessionMax      int           `json:"cardio_session_max,omitempty"` // minutes of one session; 0 is 60
+	Equipment             []Equipment   `json:"equipment,omitempty"`          // to train with; empty is everything
+	SpareRegions          []Region      `json:"spare_regions,omitempty"`      // joints that cardio and lifts should go easy on
 	MenstrualCycle        bool          `json:"menstrual_cycle,omitempty"`
 	CycleLengthDays       float64       `json:"cycle_length_days,omitempty"` // 0 is 28
 	FoodsLiked            []string      `json:"foods_liked,omitempty"`
@@ -70,6 +74,7 @@ type Athlete struct {
 	// better, say from repeated scans on one machine.
 	MethodErrors []MethodError `json:"method_errors,omitempty"`
 	Screening    Screening     `json:"screening"`
+	Injuries     []Injury      `json:"injuries,omitempty"`
 	Shows        []Show        `json:"shows,omitempty"`
 	Events       []Event       `json:"events,omitempty"`
 	Limits       *Limits       `json:"limits,omitempty"` // nil is DefaultLimits(Sex)
@@ -163,9 +168,25 @@ func (a *Athlete) Validate() error {
 		c.add("units", "units are %q; choose metric or imperial.", a.Units)
 	}
 	for _, k := range a.Cardio {
-		if !k.Valid() {
+		if !k.Plannable() {
 			c.add("cardio", "the cardio kind %q is not one of %s.", k, cardioKindList())
 		}
+	}
+	if a.CardioSessionMax != 0 && (a.CardioSessionMax < 15 || a.CardioSessionMax > 180 || a.CardioSessionMax%5 != 0) {
+		c.add("cardio_session_max", "a longest session of %d minutes is not a multiple of 5 from 15 to 180.", a.CardioSessionMax)
+	}
+	for _, e := range a.Equipment {
+		if !slices.Contains(AllEquipment(), e) {
+			c.add("equipment", "the equipment %q is not one of %q.", e, AllEquipment())
+		}
+	}
+	for _, r := range a.SpareRegions {
+		if !r.Valid() {
+			c.add("spare_regions", "the region %q is not one of %q.", r, Regions())
+		}
+	}
+	for i := range a.Injuries {
+		c.join(a.Injuries[i].Validate())
 	}
 	for i := range a.BodyFat {
 		c.join(a.BodyFat[i].Validate())

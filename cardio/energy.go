@@ -82,6 +82,8 @@ func RateOf(b athlete.CardioBout, weightKg float64) (Rate, error) {
 		return fromCode(codeSwim, weightKg)
 	case athlete.Intervals:
 		return fromCode(codeIntervals, weightKg)
+	case athlete.OtherActivity:
+		return fromCode(b.Code, weightKg)
 	case athlete.Posing:
 		return fromMET(physiology.PosingMET, weightKg, "judgement"), nil
 	}

@@ -77,6 +77,9 @@ func (d Date) Weekday() time.Weekday {
 	return time.Weekday(((int(d) % 7) + 7) % 7)
 }
 
+// Monday is the Monday of the date's week, as ISO 8601 counts weeks.
+func (d Date) Monday() Date { return d.AddDays(-((int(d.Weekday()) + 6) % 7)) }
+
 // YearsUntil is the age in whole years on day e of somebody born on d.
 func (d Date) YearsUntil(e Date) int {
 	b, t := d.Time(), e.Time()

@@ -206,7 +206,7 @@ func (b *builder) weekOf(from civil.Date) []athlete.Day {
 }
 
 // firstMonday is the Monday of the week in which the reading begins.
-func (b *builder) firstMonday() civil.Date { return mondayOf(b.Reading.Daily[0].Date) }
+func (b *builder) firstMonday() civil.Date { return b.Reading.Daily[0].Date.Monday() }
 
 // prescribedOn is what stood on a date, nil where nothing did.
 func (b *builder) prescribedOn(on civil.Date) *athlete.Prescription {

@@ -2,7 +2,6 @@ package report
 
 import (
 	"math"
-	"time"
 
 	"glidepath/chart"
 	"glidepath/civil"
@@ -101,7 +100,7 @@ func (v *view) RecoveryWeeks() []recoveryWeek {
 			if !isFinite(p.Value) {
 				continue
 			}
-			monday := mondayOf(p.Date)
+			monday := p.Date.Monday()
 			if weeks[monday] == nil {
 				weeks[monday] = make([]cell, len(markers))
 			}
@@ -126,10 +125,6 @@ func (v *view) RecoveryWeeks() []recoveryWeek {
 		out = append(out, w)
 	}
 	return out
-}
-
-func mondayOf(d civil.Date) civil.Date {
-	return d.AddDays(-(int(d.Weekday()) - int(time.Monday) + 7) % 7)
 }
 
 func isFinite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }

@@ -30,7 +30,7 @@ type logbook struct {
 	bodyLoad, noWeight, highReps []string // names, in order of first appearance
 }
 
-func gather(sets []athlete.Set, asOf civil.Date) logbook {
+func (c *Catalogue) gather(sets []athlete.Set, asOf civil.Date) logbook {
 	var book logbook
 	ordered := slices.Clone(sets)
 	slices.SortStableFunc(ordered, func(a, b athlete.Set) int {
@@ -44,7 +44,7 @@ func gather(sets []athlete.Set, asOf civil.Date) logbook {
 		}
 		n, seen := names[s.Exercise]
 		if !seen {
-			n = nameOf(s.Exercise)
+			n = c.nameOf(s.Exercise)
 			names[s.Exercise] = n
 		}
 		switch m, err := MaximumOf(s); {
@@ -93,12 +93,12 @@ type liftName struct {
 
 // nameOf merges spellings of one exercise. A name that is only near one in the
 // catalogue keeps a series of its own: it may be a variant with another load.
-func nameOf(typed string) liftName {
+func (c *Catalogue) nameOf(typed string) liftName {
 	n := liftName{key: keyOf(typed), name: strings.TrimSpace(typed)}
 	if n.key == "" {
 		n.key = n.name // no letter or digit to go by
 	}
-	if m, ok := Lookup(typed); ok {
+	if m, ok := c.Lookup(typed); ok {
 		n.known, n.big, n.bodyLoad = true, m.Exercise.Big, m.Exercise.BodyLoad
 		if m.Exact {
 			n.key, n.name = keyOf(m.Exercise.Name), m.Exercise.Name

@@ -4,11 +4,13 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"glidepath/athlete"
 )
 
 // Match is what the catalogue knows of a name.
 type Match struct {
-	Exercise Exercise
+	Exercise athlete.Exercise
 	// Exact: the words are those of the name or an alias, in any order. Where not,
 	// the exercise is near enough to count its muscles, but it may be a variant
 	// (paused, another grip) whose strength is a series of its own.
@@ -21,50 +23,50 @@ const nearEnough = 0.8
 
 // Lookup finds an exercise by the name a person typed: letter case, order of
 // words, plurals, common shorthand (db, bb) and a slip of a letter do not
-// matter. ok is false where nothing is near, or where two exercises for
-// different muscles are equally near.
-func Lookup(name string) (m Match, ok bool) {
+// matter. What was settled of a name goes first. ok is false where nothing is near,
+// where two exercises for different muscles are equally near, and where the name
+// was settled to be a lift of its own.
+func (c *Catalogue) Lookup(name string) (m Match, ok bool) {
+	if c == nil {
+		c = Standard()
+	}
 	words := wordsOf(name)
 	if len(words) == 0 {
 		return Match{}, false
 	}
 	key := strings.Join(words, " ")
+	if settled, is := c.names[key]; is {
+		key = keyOf(settled)
+		if key == "" {
+			return Match{}, false
+		}
+		words = wordsOf(settled)
+	}
 	best, bestScore, torn := -1, 0.0, false
-	for _, k := range index {
+	for _, k := range c.index {
 		if k.key == key {
-			return Match{catalogue[k.exercise], true}, true
+			return Match{c.exercises[k.exercise], true}, true
 		}
 		score := likeness(words, k.words)
 		switch {
 		case score > bestScore+1e-9:
 			best, bestScore, torn = k.exercise, score, false
 		case score > bestScore-1e-9 && best >= 0:
-			torn = torn || !slices.Equal(catalogue[best].Muscles, catalogue[k.exercise].Muscles)
+			torn = torn || !slices.Equal(c.exercises[best].Muscles, c.exercises[k.exercise].Muscles)
 		}
 	}
 	if bestScore < nearEnough-1e-9 || torn {
 		return Match{}, false
 	}
-	return Match{catalogue[best], false}, true
+	return Match{c.exercises[best], false}, true
 }
 
 // known is one name or alias of an exercise, ready to compare.
 type known struct {
 	key      string
 	words    []string
-	exercise int // in catalogue
+	exercise int // in the catalogue
 }
-
-var index = func() []known {
-	var out []known
-	for i, e := range catalogue {
-		for _, name := range append([]string{e.Name}, e.Aliases...) {
-			words := wordsOf(name)
-			out = append(out, known{strings.Join(words, " "), words, i})
-		}
-	}
-	return out
-}()
 
 var shorthand = map[string]string{
 	"db": "dumbbell", "bb": "barbell", "kb": "kettlebell", "incl": "incline", "ext": "extension",

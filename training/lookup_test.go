@@ -37,7 +37,7 @@ func TestLookup(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.typed, func(t *testing.T) {
-			m, ok := training.Lookup(tt.typed)
+			m, ok := training.Standard().Lookup(tt.typed)
 			if ok != (tt.want != "") || m.Exercise.Name != tt.want || m.Exact != tt.exact {
 				t.Errorf("Lookup = %q exact %v, %v; want %q exact %v", m.Exercise.Name, m.Exact, ok, tt.want, tt.exact)
 			}
@@ -47,7 +47,7 @@ func TestLookup(t *testing.T) {
 
 func TestCatalogueIsSound(t *testing.T) {
 	owner := map[string]string{}
-	for _, e := range training.Catalogue() {
+	for _, e := range training.Standard().Exercises() {
 		if e.Pattern == "" || len(e.Muscles) == 0 {
 			t.Errorf("%s: no pattern or muscle", e.Name)
 		}
@@ -66,7 +66,7 @@ func TestCatalogueIsSound(t *testing.T) {
 			t.Errorf("%s: trains no muscle directly", e.Name)
 		}
 		for _, name := range append([]string{e.Name}, e.Aliases...) {
-			m, ok := training.Lookup(name)
+			m, ok := training.Standard().Lookup(name)
 			if !ok || !m.Exact || m.Exercise.Name != e.Name {
 				t.Errorf("%q of %s is found as %s", name, e.Name, m.Exercise.Name)
 			}
@@ -83,7 +83,7 @@ func TestCatalogueIsSound(t *testing.T) {
 
 func TestEveryMuscleHasADirectExercise(t *testing.T) {
 	covered := map[athlete.Muscle]bool{}
-	for _, e := range training.Catalogue() {
+	for _, e := range training.Standard().Exercises() {
 		for _, s := range e.Muscles {
 			covered[s.Muscle] = covered[s.Muscle] || s.Share == training.Direct
 		}
@@ -97,12 +97,12 @@ func TestEveryMuscleHasADirectExercise(t *testing.T) {
 
 // The order and case of words never change what is found.
 func TestLookupIgnoresOrderAndCase(t *testing.T) {
-	all := training.Catalogue()
+	all := training.Standard().Exercises()
 	rapid.Check(t, func(t *rapid.T) {
 		e := rapid.SampledFrom(all).Draw(t, "exercise")
 		words := rapid.Permutation(strings.Fields(e.Name)).Draw(t, "words")
 		typed := strings.ToUpper(strings.Join(words, "  "))
-		if m, ok := training.Lookup(typed); !ok || m.Exercise.Name != e.Name {
+		if m, ok := training.Standard().Lookup(typed); !ok || m.Exercise.Name != e.Name {
 			t.Fatalf("%q is found as %q", typed, m.Exercise.Name)
 		}
 	})
@@ -113,7 +113,7 @@ func FuzzLookup(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
-		m, ok := training.Lookup(s)
+		m, ok := training.Standard().Lookup(s)
 		if ok != (m.Exercise.Name != "") {
 			t.Errorf("Lookup(%q) = %q, %v", s, m.Exercise.Name, ok)
 		}

@@ -78,9 +78,9 @@ type Retention struct {
 // Sets after asOf are not looked at. Left out, and named in Cannot: exercises
 // whose load is the body itself, sets without weight, and sets of more than 12
 // repetitions to failure.
-func Strength(sets []athlete.Set, baselineFrom, baselineTo, asOf civil.Date) StrengthReport {
+func (c *Catalogue) Strength(sets []athlete.Set, baselineFrom, baselineTo, asOf civil.Date) StrengthReport {
 	out := StrengthReport{AsOf: asOf, BaselineFrom: baselineFrom, BaselineTo: baselineTo}
-	book := gather(sets, asOf)
+	book := c.gather(sets, asOf)
 	for _, l := range book.lifts {
 		out.Lifts = append(out.Lifts, l.read(&out))
 	}

@@ -51,9 +51,9 @@ type VolumeReport struct {
 // counts 1 for a muscle it trains directly and 0.5 for one that assists (Pelland
 // et al. 2024). The first and last week are whole only if from is a Monday and
 // to a Sunday. Two sides logged apart count half a set each.
-func Volume(sets []athlete.Set, from, to civil.Date) VolumeReport {
+func (c *Catalogue) Volume(sets []athlete.Set, from, to civil.Date) VolumeReport {
 	var out VolumeReport
-	for monday := mondayOf(from); monday <= to; monday = monday.AddDays(7) {
+	for monday := from.Monday(); monday <= to; monday = monday.AddDays(7) {
 		year, week := monday.Time().ISOWeek()
 		w := WeekVolume{Monday: monday, Year: year, Week: week}
 		for _, m := range athlete.Muscles() {
@@ -68,10 +68,10 @@ func Volume(sets []athlete.Set, from, to civil.Date) VolumeReport {
 		if s.Date < from || s.Date > to {
 			continue
 		}
-		w := &out.Weeks[mondayOf(s.Date).DaysSince(out.Weeks[0].Monday)/7]
+		w := &out.Weeks[s.Date.Monday().DaysSince(out.Weeks[0].Monday)/7]
 		m, seen := matches[s.Exercise]
 		if !seen {
-			if found, ok := Lookup(s.Exercise); ok {
+			if found, ok := c.Lookup(s.Exercise); ok {
 				m = &found
 			}
 			matches[s.Exercise] = m
@@ -112,10 +112,6 @@ func (w *WeekVolume) add(s *athlete.Set, m *Match) {
 		i := slices.Index(athlete.Muscles(), share.Muscle)
 		w.Muscles[i].Sets += count * share.Share
 	}
-}
-
-func mondayOf(d civil.Date) civil.Date {
-	return d.AddDays(-((int(d.Weekday()) + 6) % 7))
 }
 
 // keyOf is what tells one exercise from another in a log.

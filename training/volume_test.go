@@ -28,7 +28,7 @@ func TestVolumeCountsFractionally(t *testing.T) {
 		set(14, "squat", 0),
 		set(21, "squat", 0), // outside
 	}
-	v := training.Volume(sets, start, start.AddDays(20))
+	v := training.Standard().Volume(sets, start, start.AddDays(20))
 	if len(v.Weeks) != 3 {
 		t.Fatalf("%d weeks, want 3, the empty one included", len(v.Weeks))
 	}
@@ -69,7 +69,7 @@ func TestVolumeLosesNoSet(t *testing.T) {
 				inside++
 			}
 		}
-		v := training.Volume(sets, from, to)
+		v := training.Standard().Volume(sets, from, to)
 		counted := 0
 		for _, w := range v.Weeks {
 			counted += w.Sets
