@@ -348,27 +348,31 @@ func TestMigrationsFollowOneAnother(t *testing.T) {
 	s := openAt(t, path)
 	put(t, s, inventedAthlete("ann"))
 	dir := fstest.MapFS{}
-	for _, name := range []string{"00001_ground.sql", "00002_desk.sql", "00010_checkins.sql"} {
-		text, err := migrations.ReadFile("migrations/" + name)
+	ours, err := migrations.ReadDir("migrations")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range ours {
+		text, err := migrations.ReadFile("migrations/" + e.Name())
 		if err != nil {
 			t.Fatal(err)
 		}
-		dir[name] = &fstest.MapFile{Data: text}
+		dir[e.Name()] = &fstest.MapFile{Data: text}
 	}
 	file := func(text string) *fstest.MapFile { return &fstest.MapFile{Data: []byte("-- +goose Up\n" + text)} }
-	dir["00011_colour.sql"] = file(`ALTER TABLE athletes ADD COLUMN colour TEXT;`)
-	dir["00012_broken.sql"] = file(`ALTER TABLE athletes DROP COLUMN colour; ALTER TABLE nowhere DROP COLUMN colour;`)
+	dir["90001_colour.sql"] = file(`ALTER TABLE athletes ADD COLUMN colour TEXT;`)
+	dir["90002_broken.sql"] = file(`ALTER TABLE athletes DROP COLUMN colour; ALTER TABLE nowhere DROP COLUMN colour;`)
 	if err := migrateFrom(t.Context(), s.writer, dir, path); err == nil {
 		t.Fatal("a broken migration passed")
 	}
-	if v, err := schemaVersion(t.Context(), s.writer); err != nil || v != 11 {
-		t.Errorf("schema version %d (%v), want the last that worked, 11", v, err)
+	if v, err := schemaVersion(t.Context(), s.writer); err != nil || v != 90001 {
+		t.Errorf("schema version %d (%v), want the last that worked", v, err)
 	}
 	var colour sql.NullString
 	if err := s.writer.QueryRowContext(t.Context(), `SELECT colour FROM athletes WHERE id = 'ann'`).Scan(&colour); err != nil {
 		t.Errorf("after a broken migration: %v", err)
 	}
 	if _, err := Open(t.Context(), path); fault.KindOf(err) != fault.Invalid {
-		t.Errorf("a file of version 11 gave %v to a program of version 10", err)
+		t.Errorf("a file of version 90001 gave %v to a program of an older one", err)
 	}
 }

@@ -24,6 +24,8 @@ func TestAppendOnlyTables(t *testing.T) {
 		`DELETE FROM prescriptions`,
 		`UPDATE corrections SET old = ''`,
 		`DELETE FROM corrections`,
+		`UPDATE programmes SET version = 9`,
+		`DELETE FROM programmes`,
 		`UPDATE athlete_versions SET profile = '{}'`,
 		`DELETE FROM athlete_versions`,
 		`UPDATE record SET what = ''`,
@@ -70,6 +72,13 @@ func fillStore(t *testing.T, s *Store, id string) {
 		_, err6 := tx.PutCheckIns(id, []athlete.CheckIn{{Date: on, Words: "Zebulon Marker", Who: "Zebulon Marker"}}, from)
 		err7 := tx.PutPhoto(id, &athlete.Photo{Date: on, Pose: athlete.FromFront, Width: 3, Height: 4}, []byte("Zebulon Marker"))
 		return errors.Join(err1, err2, err3, err4, err5, err6, err7, tx.AddPrescription(id, p),
+			tx.AddProgramme(id, &athlete.Programme{From: on, Name: "Zebulon Marker", Weeks: []athlete.ProgrammeWeek{{}}}),
+			tx.PutExercise(&athlete.Exercise{
+				Name: "carry", Pattern: athlete.Hinge, Equipment: athlete.Dumbbell, Stability: athlete.FreeStanding,
+				Muscles: []athlete.Share{{Muscle: athlete.Back, Share: 1}},
+			}),
+			tx.PutExerciseName(athlete.ExerciseName{Typed: "carries", Exercise: "carry"}),
+			tx.PutSetting("fatigue", []byte(`{}`)),
 			tx.PutReview(id, &app.Review{Date: on, Reason: "Zebulon Marker", Decision: app.Accepted, Version: 1}))
 	})
 	if err != nil {
