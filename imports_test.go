@@ -27,7 +27,7 @@ reading: athlete civil dynamics fault numeric physiology
 forecast: civil dynamics numeric reading
 season: athlete civil dynamics numeric
 decision: athlete civil numeric reading season
-training: athlete civil fault numeric physiology
+training: athlete civil fault numeric phrase physiology
 cardio: athlete fault physiology
 food: athlete fault
 scenario: athlete civil

@@ -48,7 +48,11 @@ type Capacity struct {
 	Deficit  float64          `json:"deficit"`  // share of expenditure
 	Leanness float64          `json:"leanness"` // 0 to 1
 	Sentence string           `json:"sentence"`
+	Evidence string           `json:"evidence"`
 }
+
+// capacityEvidence says what the judgement rests on.
+const capacityEvidence = "No trial of volume in a diet has measured what can be recovered from. The one in trained men (Roth et al. 2023, 38 men, six weeks) found five sets an exercise borne as well as three; muscle is built more slowly in a deficit (Areta et al. 2014; Murphy & Koehler 2022), and long under 25 kcal/kg FFM men lose muscle and mood (Fagerberg 2018)."
 
 // Doubt about capacity: of an athlete in no deficit, and of what a diet costs, as a
 // share of the cost (judgement).
@@ -68,7 +72,7 @@ func ExpectedCapacity(in Condition, s CapacitySettings) Capacity {
 	set(&s.DeficitFull, 0.30)
 	set(&s.DeficitCost, 0.15)
 	set(&s.LeannessCost, 0.15)
-	c := Capacity{Deficit: in.Deficit, Leanness: math.Max(0, math.Min(1, in.Leanness))}
+	c := Capacity{Deficit: in.Deficit, Leanness: math.Max(0, math.Min(1, in.Leanness)), Evidence: capacityEvidence}
 	depth := math.Max(0, math.Min(mostDeficit, in.Deficit/s.DeficitFull))
 	under := in.Available > 0 && in.Available < in.Floor
 	if under {
@@ -85,7 +89,7 @@ func capacityWords(c *Capacity, under bool) string {
 	if under {
 		floor = ", energy availability under its floor"
 	}
-	return fmt.Sprintf("With %s%s, and %.0f %% of the way to stage leanness, one may expect recovery from about %.0f %% of the off-season's hard sets (90 %% between %.0f and %.0f). That is judgement: no trial of volume in a diet has measured what can be recovered from, and the one in trained men found five sets an exercise borne as well as three.",
+	return fmt.Sprintf("With %s%s, and %.0f %% of the way to stage leanness, one may expect recovery from about %.0f %% of the off-season's hard sets (90 %% between %.0f and %.0f). That is judgement, and its evidence is thin.",
 		deficitWords(c.Deficit), floor, 100*c.Leanness, 100*c.Share.Value, 100*c.Share.Low90, 100*c.Share.High90)
 }
 

@@ -78,16 +78,16 @@ func (s *Situation) overLeast() float64 {
 	return totalSets(s.Now) - s.Capacity.Share.Low50*off
 }
 
-// atMaintenance is what is left where no set may go: the same sets, steadier.
+// atMaintenance is what is left where no set may go: the same sets, steadier, of an
+// exercise that stands free and is no main lift.
 func (s *Situation) atMaintenance(p *Proposal) {
-	p.say("Sets are already at the maintenance dose, so none are taken away.")
-	t := s.newTaking()
-	if s.swap(p, s.spared(), func(d *Doing) bool {
-		return !t.main[slices.IndexFunc(s.Doing, func(x Doing) bool { return x.Name == d.Name })]
-	}) {
+	main := s.newTaking().main
+	free := func(i int) bool { return steadiness(&s.Doing[i].Exercise) == steadiness(&athlete.Exercise{}) }
+	if !s.swap(p, s.spared(), func(i int) bool { return !main[i] && free(i) }) {
+		p.hold("Sets are already at the maintenance dose, so none are taken away; rest, food and sleep are the levers left.")
 		return
 	}
-	p.hold("Sets are already at the maintenance dose; rest, food and sleep are the levers left.")
+	p.say("Sets are already at the maintenance dose, so none are taken away.")
 }
 
 func (s *Situation) newTaking() *taking {

@@ -85,12 +85,8 @@ func (s *Situation) easyLately() bool {
 	if len(last) == 0 {
 		return false
 	}
-	counts := make([]int, len(last))
-	for i := range last {
-		counts[i] = last[i].HardSets
-	}
-	slices.Sort(counts)
-	return float64(counts[0]) < easyWeek*float64(counts[len(counts)/2])
+	usual := middleSets(last)
+	return slices.ContainsFunc(last, func(w WeekVolume) bool { return float64(w.HardSets) < easyWeek*usual })
 }
 
 // swaps takes one exercise that loads a region to be spared to a steadier one.
@@ -99,7 +95,7 @@ func (s *Situation) swaps(p *Proposal) bool {
 	if len(spare) == 0 {
 		return false
 	}
-	return s.swap(p, spare, func(d *Doing) bool { return loadsAny(&d.Exercise, spare) })
+	return s.swap(p, spare, func(i int) bool { return loadsAny(&s.Doing[i].Exercise, spare) })
 }
 
 // spared lists the regions that are to be spared or hurt a little.
@@ -115,12 +111,12 @@ func (s *Situation) spared() []athlete.Region {
 
 // swap takes the most tiring of some exercises to a steadier one that leaves every
 // muscle its maintenance dose.
-func (s *Situation) swap(p *Proposal, spare []athlete.Region, may func(*Doing) bool) bool {
+func (s *Situation) swap(p *Proposal, spare []athlete.Region, may func(i int) bool) bool {
 	var from *Doing
 	var to *athlete.Exercise
 	for i := range s.Doing {
 		d := &s.Doing[i]
-		if d.Sets < 0.5 || !may(d) || from != nil && Tiring(&d.Exercise) <= Tiring(&from.Exercise) {
+		if d.Sets < 0.5 || !may(i) || from != nil && Tiring(&d.Exercise) <= Tiring(&from.Exercise) {
 			continue
 		}
 		all := s.Catalogue.Swaps(d.Exercise, s.Equipment, spare)

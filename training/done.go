@@ -31,6 +31,35 @@ func (c *Catalogue) Logged(sets []athlete.Set, from, to civil.Date) []Doing {
 	return d.sorted()
 }
 
+// Lately is the last two weeks on end that were not easy ones, of whole weeks in
+// order: what an athlete does as a rule, with a deload left out. Where there are none
+// it is the last two. ok is false where there are no weeks.
+func Lately(weeks []WeekVolume) (from, to civil.Date, ok bool) {
+	if len(weeks) == 0 {
+		return 0, 0, false
+	}
+	usual := middleSets(weeks)
+	easy := func(w *WeekVolume) bool { return float64(w.HardSets) < easyWeek*usual }
+	last := len(weeks) - 1
+	for i := last; i > 0; i-- {
+		if !easy(&weeks[i]) && !easy(&weeks[i-1]) {
+			last = i
+			break
+		}
+	}
+	return weeks[max(0, last-1)].Monday, weeks[last].Monday.AddDays(6), true
+}
+
+// middleSets is the hard sets of the middle one of some weeks by sets.
+func middleSets(weeks []WeekVolume) float64 {
+	counts := make([]int, len(weeks))
+	for i := range weeks {
+		counts[i] = weeks[i].HardSets
+	}
+	slices.Sort(counts)
+	return float64(counts[len(counts)/2])
+}
+
 // Planned is what a programme asks for in the week of a date; where that is an easy
 // one, in the next that is not.
 func (c *Catalogue) Planned(p *athlete.Programme, on civil.Date) []Doing {

@@ -122,7 +122,6 @@ var (
 	guidedPull   = kind{athlete.VerticalPull, athlete.Machine, athlete.Guided}
 	guidedSingle = kind{athlete.SingleJoint, athlete.Machine, athlete.Guided}
 	smithSingle  = kind{athlete.SingleJoint, athlete.SmithMachine, athlete.Guided}
-	heldCable    = kind{athlete.SingleJoint, athlete.CableStack, athlete.Supported}
 	cableSingle  = kind{athlete.SingleJoint, athlete.CableStack, athlete.FreeStanding}
 	dumbSingle   = kind{athlete.SingleJoint, athlete.Dumbbell, athlete.FreeStanding}
 	heldDumb     = kind{athlete.SingleJoint, athlete.Dumbbell, athlete.Supported}
