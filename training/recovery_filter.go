@@ -171,8 +171,9 @@ func (p *pass) read(marker int, value float64) {
 	for i := range p.n {
 		g := in.gain[i] / in.variance
 		p.mean[i] += g * in.off
-		for j := range p.n {
-			p.cov[i][j] -= g * in.gain[j]
+		for j := range i + 1 {
+			v := p.cov[i][j] - g*in.gain[j]
+			p.cov[i][j], p.cov[j][i] = v, v
 		}
 	}
 	for i := range p.n {

@@ -3,6 +3,7 @@ package training_test
 import (
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"glidepath/athlete"
@@ -167,6 +168,85 @@ func TestRecoveryFindsAFall(t *testing.T) {
 	}
 	if wrongly/called > 0.1 || found/deep < 0.8 || left/fine < 0.97 {
 		t.Errorf("wrongly called %.3f, found %.3f, left alone %.3f", wrongly/called, found/deep, left/fine)
+	}
+}
+
+// steady is somebody who logs the same each day, with a little scatter.
+func steady(days int) []athlete.Day {
+	r := rand.New(rand.NewPCG(3, 9))
+	var out []athlete.Day
+	for t := range days {
+		out = append(out, athlete.Day{
+			Date: start.AddDays(t), SleepH: new(7.5 + 0.5*r.NormFloat64()), Fatigue: new(3 + r.NormFloat64()), Mood: new(7 + 0.8*r.NormFloat64()),
+		})
+	}
+	return out
+}
+
+func offSeason(days int) training.Usual {
+	return training.Usual{From: start, To: start.AddDays(days - 1), OffSeason: true}
+}
+
+// What is not logged is not known: the interval is wide without a log, and widens
+// while none is kept.
+func TestRecoveryIsWideWhereNothingIsLogged(t *testing.T) {
+	none := training.Recovery(nil, training.Usual{From: start, To: start.AddDays(27)}, start.AddDays(27))
+	if none.Told() || none.Week.Low90 > -1 || none.Week.High90 < 1 || none.Short > 0.2 || len(none.Markers) > 0 || len(none.Cannot) < 2 {
+		t.Errorf("nothing logged: %+v", none)
+	}
+	days := steady(70)
+	width := 0.0
+	for _, silent := range []int{0, 7, 28, 84} {
+		got := training.Recovery(days, offSeason(56), days[69].Date.AddDays(silent))
+		if got.Week.SD() <= width || silent >= 28 && got.Told() {
+			t.Errorf("after %d silent days the SD is %.2f, before %.2f", silent, got.Week.SD(), width)
+		}
+		width = got.Week.SD()
+	}
+}
+
+// The effects of the markers sum to the state; what is told names the week's mean and
+// what is usual.
+func TestRecoverySaysWhatLowersIt(t *testing.T) {
+	days := steady(77)
+	for i := range days[63:] {
+		days[63+i].SleepH, days[63+i].Fatigue = new(5.5), new(7.0)
+	}
+	got := training.Recovery(days, offSeason(56), days[76].Date)
+	var sum float64
+	words := ""
+	for _, m := range got.Markers {
+		sum += m.Effect
+		words += m.Words + " "
+	}
+	if math.Abs(sum-got.Week.Value) > 1e-9 {
+		t.Errorf("effects sum to %v, the state is %v", sum, got.Week.Value)
+	}
+	for _, want := range []string{"Fatigue is 7.0 of 10 against a usual 3.", "which lowers the state", "Sleep is 5.5 h a night against a usual 7.", "Mood is"} {
+		if !strings.Contains(words, want) {
+			t.Errorf("%q is not in %q", want, words)
+		}
+	}
+	if got.Short < 0.9 || got.Weeks[len(got.Weeks)-1].State != got.Week || got.Weeks[4].Short > 0.1 || got.Logged != 14 {
+		t.Errorf("short with a chance of %.2f; weeks %+v", got.Short, got.Weeks)
+	}
+}
+
+// One slip of the pen does not make a bad week, and the first weeks of a log are
+// usual with more doubt than an off-season.
+func TestRecoveryIsCareful(t *testing.T) {
+	days := steady(70)
+	clean := training.Recovery(days, offSeason(56), days[69].Date)
+	days[66].SleepH = new(0.7)
+	slip := training.Recovery(days, offSeason(56), days[69].Date)
+	if off := math.Abs(slip.Week.Value - clean.Week.Value); off > 0.6 || slip.Short > 0.5 {
+		t.Errorf("a slip moves the week by %.2f, to a chance of %.2f", off, slip.Short)
+	}
+	first := offSeason(28)
+	first.OffSeason = false
+	doubt := training.Recovery(days, first, days[69].Date)
+	if doubt.Week.SD() <= slip.Week.SD() || len(doubt.Cannot) == 0 || len(slip.Cannot) != 0 {
+		t.Errorf("SD %.2f with the first weeks, %.2f with an off-season; %q", doubt.Week.SD(), slip.Week.SD(), doubt.Cannot)
 	}
 }
 
