@@ -44,7 +44,7 @@ func (f *facts) usual(asOf civil.Date) training.Usual {
 			from = d.Date
 		}
 	}
-	return training.Usual{From: from, To: from.AddDays(usualFirstDays - 1)}
+	return training.Usual{From: from, To: min(asOf, from.AddDays(usualFirstDays-1))}
 }
 
 // marked reports whether a day has any marker of recovery.

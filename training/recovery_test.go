@@ -133,8 +133,8 @@ func holds(low, v, high float64) float64 {
 
 // The chance that recovery is short is an honest one, and a real fall is found: of
 // athletes who are called short with a chance of 80 % or more hardly any is not, and
-// of those whose last week stands well below usual most are called so. What is
-// called over and again is not, is left alone.
+// of those whose last week stands well below usual most are called so, and those who
+// are about as usual are left alone. How far the chances are off is logged.
 func TestRecoveryFindsAFall(t *testing.T) {
 	r := rand.New(rand.NewPCG(8, 3))
 	const athletes = 600
@@ -191,7 +191,7 @@ func offSeason(days int) training.Usual {
 // while none is kept.
 func TestRecoveryIsWideWhereNothingIsLogged(t *testing.T) {
 	none := training.Recovery(nil, training.Usual{From: start, To: start.AddDays(27)}, start.AddDays(27))
-	if none.Told() || none.Week.Low90 > -1 || none.Week.High90 < 1 || none.Short > 0.2 || len(none.Markers) > 0 || len(none.Cannot) < 2 {
+	if none.Told() || none.Week.Low90 > -1 || none.Week.High90 < 1 || none.Short > 0.2 || len(none.Markers) > 0 || len(none.Cannot) == 0 {
 		t.Errorf("nothing logged: %+v", none)
 	}
 	days := steady(70)

@@ -56,7 +56,7 @@ func (r *RecoveryState) tell() {
 		r.Sentence = fmt.Sprintf("Over the last week recovery stands at %.1f where 0 is usual for this athlete (90 %% between %.1f and %.1f); the chance that it is short, under %.1f, is %s.",
 			r.Week.Value, r.Week.Low90, r.Week.High90, ShortRecovery, chance(r.Short))
 	}
-	if !r.Usual.OffSeason {
+	if !r.Usual.OffSeason && len(r.Markers) > 0 {
 		r.Cannot = append(r.Cannot, fmt.Sprintf("What is usual is taken from the first weeks of the log, %s to %s, which may have been hard already: no off-season is logged before the diet.", r.Usual.From, r.Usual.To))
 	}
 }
