@@ -6,6 +6,25 @@ import (
 	"time"
 )
 
+// An answer counts for what was asked: the wrong use of it uses it up.
+func TestCeremoniesHaveAPurpose(t *testing.T) {
+	var c ceremonies
+	now := time.Date(2026, 3, 2, 8, 0, 0, 0, time.UTC)
+	for _, asked := range []purpose{toSignIn, toProve, toAdd, toJoin} {
+		for _, taken := range []purpose{toSignIn, toProve, toAdd, toJoin} {
+			one := &ceremony{purpose: asked}
+			one.data.Challenge = "x"
+			c.begin(now, one)
+			if got := c.take(now, "x", taken); (got != nil) != (asked == taken) {
+				t.Errorf("asked to %d and taken to %d: %v", asked, taken, got)
+			}
+			if c.take(now, "x", asked) != nil {
+				t.Errorf("asked to %d and taken to %d, it is still open", asked, taken)
+			}
+		}
+	}
+}
+
 // Who asks without end pushes out their own questions, not those of others, and
 // cannot fill the memory.
 func TestCeremoniesAreBounded(t *testing.T) {

@@ -55,7 +55,7 @@ func (d *Desk) SignInByPasskey(ctx context.Context, answer []byte, address strin
 		return "", err
 	}
 	if used == nil || a.Disabled {
-		return "", d.failed(ctx, a, address, errPasskey())
+		return "", d.failed(ctx, d.orStranger(a, address), errPasskey())
 	}
 	err = d.Store.Write(ctx, func(tx Tx) error {
 		if err := tx.DropSessions(d.Now().UTC()); err != nil {
@@ -202,7 +202,7 @@ func (d *Desk) prove(ctx context.Context, v *Visitor, p Proof) error {
 		return err
 	}
 	if u == nil {
-		return d.failed(ctx, nil, v.Address, fault.New(fault.SignIn, "this passkey does not show that it is you.").WithHint("Try again, or use the present password."))
+		return d.failed(ctx, v, fault.New(fault.SignIn, "this passkey does not show that it is you.").WithHint("Try again, or use the present password."))
 	}
 	d.guard.forgive(key, v.Address)
 	return d.Store.Write(ctx, func(tx Tx) error { return d.noteUse(tx, v, u) })

@@ -66,7 +66,7 @@ func (d *Desk) proven(ctx context.Context, login, password, address string) (*Ac
 		return nil, err
 	}
 	if !ok || a.Disabled {
-		return nil, d.failed(ctx, a, address, errSignIn())
+		return nil, d.failed(ctx, d.orStranger(a, address), errSignIn())
 	}
 	d.guard.forgive(guardLogin(login), address)
 	return a, nil
@@ -74,16 +74,20 @@ func (d *Desk) proven(ctx context.Context, login, password, address string) (*Ac
 
 // failed keeps a record of a sign-in that failed, and gives the fault to tell. What
 // was typed for a login is not kept: people type passwords there.
-func (d *Desk) failed(ctx context.Context, a *Account, address string, told error) error {
-	v := &Visitor{Via: "page", Address: HostOf(address)}
-	if a != nil {
-		v = d.visitor(a, "page", address)
-	}
+func (d *Desk) failed(ctx context.Context, v *Visitor, told error) error {
 	err := d.Store.Write(ctx, func(tx Tx) error { return d.note(tx, v, "", "", "failed to sign in") })
 	if err != nil {
 		return err
 	}
 	return told
+}
+
+// orStranger is whose account it is for the record, where it is anybody's.
+func (d *Desk) orStranger(a *Account, address string) *Visitor {
+	if a == nil {
+		return &Visitor{Via: "page", Address: HostOf(address)}
+	}
+	return d.visitor(a, "page", address)
 }
 
 func errSignIn() error {
