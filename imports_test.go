@@ -33,6 +33,7 @@ food: athlete fault
 scenario: athlete civil
 app: athlete cardio civil decision fault food forecast numeric physiology reading season training
 account: access fault
+account/accounttest:
 store: access account app athlete civil fault
 store/storetest: access account app athlete civil fault
 api: access account app athlete cardio civil decision fault forecast numeric photo phrase reading season training
