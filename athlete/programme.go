@@ -136,6 +136,43 @@ func ProgrammeOn(all []Programme, on civil.Date, phase PhaseKind) *Programme {
 	return nil
 }
 
+// Of a deload: the part of the sets that stays, and the repetitions more that are
+// left in reserve, up to where nobody can tell them apart any longer. Common
+// practice, no source.
+const (
+	deloadShare   = 2 // a half
+	deloadReserve = 2
+	mostReserve   = 5
+)
+
+// AsDeload is the week with half the sets, rounded up, and two repetitions more in
+// reserve, up to 5; loads and repetitions stay. A week that is a deload already is
+// given as it is. Nothing is shared with w.
+func (w ProgrammeWeek) AsDeload() ProgrammeWeek {
+	out := ProgrammeWeek{Deload: true, Sessions: slices.Clone(w.Sessions)}
+	for i := range out.Sessions {
+		s := &out.Sessions[i]
+		if s.Day != nil {
+			s.Day = new(*s.Day)
+		}
+		s.Exercises = slices.Clone(s.Exercises)
+		for j := range s.Exercises {
+			e := &s.Exercises[j]
+			if e.RIR != nil {
+				e.RIR = new(*e.RIR)
+			}
+			if w.Deload {
+				continue
+			}
+			e.Sets = (e.Sets + deloadShare - 1) / deloadShare
+			if e.RIR != nil {
+				*e.RIR = max(*e.RIR, min(*e.RIR+deloadReserve, mostReserve))
+			}
+		}
+	}
+	return out
+}
+
 // WeekOn is the week that is due on a date on or after From, and its place from 0.
 // Weeks turn on Mondays; the first may be cut short.
 func (p *Programme) WeekOn(on civil.Date) (*ProgrammeWeek, int) {
