@@ -389,38 +389,3 @@ func (r *programmeReader) exercise(p lineParts, at int) {
 	r.domain(at, e.Validate())
 	s.Exercises = append(s.Exercises, e)
 }
-
-// cutNote cuts a text at a # that stands at its beginning or after a space, outside
-// of a quoted beginning.
-func cutNote(s string) (text, note string) {
-	from := 0
-	if q, err := quotedPrefix(s); err == nil {
-		from = len(q)
-	}
-	for i := from; i < len(s); i++ {
-		if s[i] == '#' && (i == 0 || i == from || s[i-1] == ' ' || s[i-1] == '\t') {
-			return strings.TrimSpace(s[:i]), plainOrQuoted(s[i+1:])
-		}
-	}
-	return strings.TrimSpace(s), ""
-}
-
-var errNotQuoted = errors.New("not quoted")
-
-func quotedPrefix(s string) (string, error) {
-	if !strings.HasPrefix(s, `"`) {
-		return "", errNotQuoted
-	}
-	return strconv.QuotedPrefix(s)
-}
-
-// plainOrQuoted is a text as it is, cleaned, or what stands in quotation marks.
-func plainOrQuoted(s string) string {
-	s = strings.TrimSpace(s)
-	if q, err := quotedPrefix(s); err == nil && q == s {
-		if text, err := strconv.Unquote(q); err == nil {
-			return text
-		}
-	}
-	return cleanText(s, len(s))
-}

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"errors"
 	"regexp"
 	"strconv"
 	"strings"
@@ -143,4 +144,39 @@ var weekdays = func() map[string]athlete.Weekday {
 func weekday(s string) (athlete.Weekday, bool) {
 	d, ok := weekdays[foldHeading(strings.ToLower(strings.TrimSpace(s)))]
 	return d, ok
+}
+
+// cutNote cuts a text at a # that stands at its beginning or after a space, outside
+// of a quoted beginning.
+func cutNote(s string) (text, note string) {
+	from := 0
+	if q, err := quotedPrefix(s); err == nil {
+		from = len(q)
+	}
+	for i := from; i < len(s); i++ {
+		if s[i] == '#' && (i == 0 || i == from || s[i-1] == ' ' || s[i-1] == '\t') {
+			return strings.TrimSpace(s[:i]), plainOrQuoted(s[i+1:])
+		}
+	}
+	return strings.TrimSpace(s), ""
+}
+
+var errNotQuoted = errors.New("not quoted")
+
+func quotedPrefix(s string) (string, error) {
+	if !strings.HasPrefix(s, `"`) {
+		return "", errNotQuoted
+	}
+	return strconv.QuotedPrefix(s)
+}
+
+// plainOrQuoted is a text as it is, cleaned, or what stands in quotation marks.
+func plainOrQuoted(s string) string {
+	s = strings.TrimSpace(s)
+	if q, err := quotedPrefix(s); err == nil && q == s {
+		if text, err := strconv.Unquote(q); err == nil {
+			return text
+		}
+	}
+	return cleanText(s, len(s))
 }
