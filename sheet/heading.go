@@ -100,6 +100,8 @@ func parseHeading(s string) heading {
 		case w == "count" && strings.Contains(s, "(count)"):
 			h.unit = Count
 		case w == "set" && len(words) > 1: // "Set 2 reps"
+		case w == "s" && !strings.Contains(s, "(s)"): // of "today's"
+			h.words = append(h.words, w)
 		case w == "hr" && (i == 0 || heartWords[words[i-1]]):
 			h.words = append(h.words, w)
 		case w == "in" && (i < len(words)-1 || !inner && (i == 0 || words[i-1] == "weigh" || words[i-1] == "check")):
@@ -368,9 +370,9 @@ func compact(words []string) string { return strings.Join(words, "") }
 // wordIndex has the field of each known heading, in compact form.
 var wordIndex = func() map[Kind]map[string]Field {
 	index := map[Kind]map[string]Field{}
-	for _, k := range Kinds() {
+	for k, list := range specs {
 		index[k] = map[string]Field{}
-		for _, s := range specs[k] {
+		for _, s := range list {
 			if s.words == "" {
 				continue
 			}

@@ -9,10 +9,18 @@ const (
 	dateWords = "date,dates,day,log date,entry date,when,dt,datum,tag,jour,fecha,dia,data,giorno,dag,dato,dzien,paivamaara,pvm"
 	noteWords = "notes,note,comment,comments,remark,remarks,memo,notizen,notiz,bemerkung,bemerkungen,kommentar," +
 		"commentaire,commentaires,remarques,notas,comentarios,opmerkingen,anteckningar,uwagi"
-	massWords = "weight,body weight,bw,wt,weigh in,scale,scale weight,mass,body mass,gewicht,korpergewicht,koerpergewicht," +
+	exerciseWords = "exercise,exercise name,exercises,lift,lifts,movement,ubung,uebung,exercice,ejercicio,esercizio,exercicio,oefening,ovning,ovelse,cwiczenie"
+	setsWords     = "sets,set count,number of sets,no of sets,num sets,satze,saetze,series,serie"
+	repsWords     = "reps,rep,repetitions,repetition,reps done,reps completed,wdh,wiederholungen,repeticiones,ripetizioni,repeticoes,herhalingen,repetitioner,powtorzenia"
+	rirWords      = "rir,reps in reserve,repetitions in reserve,in reserve"
+	rpeWords      = "rpe,set rpe,exertion"
+	massWords     = "weight,body weight,bw,wt,weigh in,scale,scale weight,mass,body mass,gewicht,korpergewicht,koerpergewicht," +
 		"poids,poids du corps,poids corporel,peso,peso corporal,peso corporeo,lichaamsgewicht,vikt,kroppsvikt,vaegt,kropsvaegt,vekt,kroppsvekt," +
 		"waga,masa ciala,paino,kg,lb,lbs"
 )
+
+// plannedDomain begins the domain's names of a planned exercise's fields.
+const plannedDomain = "weeks.sessions.exercises."
 
 var (
 	bodyWeightSpans = []span{{Kg, 35, 220}, {Pound, 77, 485}, {Stone, 5.5, 35}}
@@ -106,7 +114,7 @@ var specs = map[Kind][]spec{
 		{field: FieldDate, domain: "date", form: date, words: dateWords},
 		{
 			field: FieldExercise, domain: "exercise", form: text,
-			words: "exercise,exercise name,exercises,lift,lifts,movement,ubung,uebung,exercice,ejercicio,esercizio,exercicio,oefening,ovning,ovelse,cwiczenie",
+			words: exerciseWords,
 		},
 		// The spans are alike on purpose: pounds on a bar cannot be told from kilograms.
 		{
@@ -115,16 +123,16 @@ var specs = map[Kind][]spec{
 		},
 		{
 			field: FieldReps, domain: "reps", form: repsForm, many: true, spans: []span{{Count, 1, 100}},
-			words: "reps,rep,repetitions,repetition,reps done,reps completed,wdh,wiederholungen,repeticiones,ripetizioni,repeticoes,herhalingen,repetitioner,powtorzenia",
+			words: repsWords,
 		},
 		{
 			field: FieldRIR, domain: "rir", many: true, spans: []span{{Count, 0, 10}},
-			words: "rir,reps in reserve,repetitions in reserve,in reserve",
+			words: rirWords,
 		},
-		{field: FieldRPE, domain: "rir", many: true, spans: []span{{OneToTen, 1, 10}}, words: "rpe,set rpe,exertion"},
+		{field: FieldRPE, domain: "rir", many: true, spans: []span{{OneToTen, 1, 10}}, words: rpeWords},
 		{
 			field: FieldSets, domain: "sets", spans: []span{{Count, 1, 20}},
-			words: "sets,set count,number of sets,no of sets,num sets,satze,saetze,series,serie",
+			words: setsWords,
 		},
 		{field: FieldSide, domain: "side", form: text, words: "side,left right,l r,left or right,limb,seite,cote,lado,lato"},
 		{
@@ -137,6 +145,29 @@ var specs = map[Kind][]spec{
 			words: "session rpe,srpe,workout rpe,rpe session,rpe of session,training rpe,session exertion",
 		},
 		{field: FieldNotes, domain: "notes", form: text, words: noteWords},
+	},
+	Programmes: {
+		{field: FieldWeek, form: text, words: "week,weeks,week number,week no,wk,woche,semaine,semana,settimana,vecka,uge,uke,tydzien,viikko"},
+		{
+			field: FieldDay, form: text,
+			words: "day,day of week,weekday,training day,tag,wochentag,trainingstag,jour,dia,giorno,dag,ukedag,ugedag,veckodag,dzien,paiva",
+		},
+		{
+			field: FieldSession, form: text,
+			words: "session,session name,workout,workout name,training,split,einheit,trainingseinheit,seance,sesion,seduta,sessao,sessie,pass,okt,trening,harjoitus",
+		},
+		{field: FieldDeload, form: text, words: "deload,deload week"},
+		{field: FieldExercise, domain: plannedDomain + "exercise", form: text, words: exerciseWords},
+		{field: FieldSets, domain: plannedDomain + "sets", spans: []span{{Count, 1, 20}}, words: setsWords + ",target sets,planned sets"},
+		{field: FieldReps, domain: plannedDomain + "reps", form: text, words: repsWords + ",rep range,reps range,range,target reps,planned reps"},
+		{field: FieldRIR, domain: plannedDomain + "rir", spans: []span{{Count, 0, 10}}, words: rirWords + ",target rir,planned rir"},
+		{field: FieldRPE, domain: plannedDomain + "rir", spans: []span{{OneToTen, 1, 10}}, words: rpeWords + ",target rpe,planned rpe"},
+		{
+			field: FieldRest, domain: plannedDomain + "rest", spans: []span{{Second, bareSeconds, 900}, {Minute, 0.25, 15}},
+			words: "rest,rest time,rest period,rest between sets,pause,satzpause,repos,descanso,recupero,rust,vila,pausa,hvile,przerwa,lepo",
+		},
+		{field: FieldNotes, domain: plannedDomain + "notes", form: text, words: noteWords},
+		{field: FieldSessionNotes, form: text, words: "session notes,session note,workout notes"},
 	},
 	Measurements: append([]spec{
 		{field: FieldDate, domain: "date", form: date, words: dateWords},

@@ -286,7 +286,8 @@ func (s *setReader) reserve(p setColumns) *float64 {
 	return new(10 - v)
 }
 
-func (s *setReader) rating(c *mappedColumn, text string) (float64, bool) {
+// rating reads RIR or RPE: of a range the middle, "failure" as none in reserve.
+func (r *reader) rating(c *mappedColumn, text string) (float64, bool) {
 	switch foldHeading(strings.ToLower(strings.TrimSpace(text))) {
 	case "f", "fail", "failure", "failed":
 		if c.Field == FieldRPE {
@@ -296,13 +297,13 @@ func (s *setReader) rating(c *mappedColumn, text string) (float64, bool) {
 	}
 	low, high, isRange := strings.Cut(strings.ReplaceAll(text, "–", "-"), "-")
 	if isRange && strings.TrimSpace(low) != "" {
-		a, bad1 := readNumber(low, s.mark)
-		b, bad2 := readNumber(high, s.mark)
+		a, bad1 := readNumber(low, r.mark)
+		b, bad2 := readNumber(high, r.mark)
 		if bad1 == nil && bad2 == nil && a < b && b <= 10 {
 			return (a + b) / 2, true
 		}
 	}
-	return s.quantity(c, strings.TrimSuffix(strings.TrimSpace(text), "+"))
+	return r.quantity(c, strings.TrimSuffix(strings.TrimSpace(text), "+"))
 }
 
 // result holds back the good rows of dates that have a bad one.
