@@ -197,7 +197,7 @@ func cutScale(s string) (Unit, string, bool) {
 var notALog = wordSet("target targets goal goals plan planned prescribed remaining left burned burnt burn expenditure tdee bmr net " +
 	"difference diff delta change avg average mean rolling trend ema median max lowest highest previous prev last lost loss gained " +
 	"evening pm night bedtime quality rating percentile cumulative ziel soll objectif meta objetivo week weekly " +
-	"water sugar sugars saturated sat trans mono poly unsaturated free dry ideal stage out why")
+	"killer killers water sugar sugars saturated sat trans mono poly unsaturated free dry ideal stage out why")
 
 // fillers has words that a heading may have without changing its meaning.
 var fillers = wordSet("daily total today todays my actual the of a an in am morning fasted logged value amount intake eaten consumed " +

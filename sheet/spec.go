@@ -85,6 +85,22 @@ var specs = map[Kind][]spec{
 			words: "cardio watts,watts,watt,cardio power,power",
 		},
 		{
+			field: FieldCardioStepRate, domain: "cardio_steps_per_min", many: true, spans: []span{{Count, 1, 200}},
+			words: "cardio step rate,step rate,stepping rate,stair rate",
+		},
+		{
+			field: FieldCardioStep, domain: "cardio_step_height_cm", many: true, spans: []span{{Cm, 8, 60}, {Inch, 3, 7.9}},
+			words: "cardio step height,step height,stair height",
+		},
+		{field: FieldCardioCode, domain: "cardio_code", form: text, many: true, words: "cardio code,activity code,compendium code"},
+		{
+			field: FieldCardioClaimed, domain: "cardio_claimed_kcal", many: true, spans: []span{{Kcal, 5, 1500}, {KJ, 1600, 6300}},
+			words: "cardio claimed,claimed,cardio energy,cardio calories,cardio calorie,cardio kcal,cardio calories burned,cardio kcal burned," +
+				"machine,machine calories,machine kcal,machine energy,machine shows,console,console calories,console kcal,display calories," +
+				"watch,watch calories,watch kcal,watch energy,watch shows,tracker calories,tracker kcal",
+		},
+		{field: FieldCardioBy, domain: "cardio_claimed_by", form: text, many: true, words: "cardio claimed by,claimed by"},
+		{
 			field: FieldSleep, domain: "sleep_h", spans: []span{{Hour, 1, 18}, {Minute, 60, 1080}, {DayFraction, 0.04, 0.75}},
 			words: "sleep,sleep hours,hours slept,hours of sleep,slept,sleep duration,sleep time,time asleep,schlaf,schlafdauer,sommeil,sueno,horas de sueno," +
 				"sonno,sono,slaap,somn,sovn,sen",
@@ -93,6 +109,28 @@ var specs = map[Kind][]spec{
 		{
 			field: FieldFatigue, domain: "fatigue", spans: scoreSpans,
 			words: "fatigue,fatigue level,fatigue score,tiredness,tired,exhaustion,mudigkeit,muedigkeit,fatiga,stanchezza,fadiga,vermoeidheid,trotthet",
+		},
+		{
+			field: FieldSoreness, domain: "soreness", spans: scoreSpans,
+			words: "soreness,sore,muscle soreness,soreness level,soreness score,doms,muskelkater,courbatures,agujetas,indolenzimento,dolores musculares," +
+				"dores musculares,spierpijn,traningsvark,muskelsmerter,muskelomhed,stolhet,zakwasy,lihasarkuus",
+		},
+		{
+			field: FieldMotivation, domain: "motivation", spans: scoreSpans,
+			words: "motivation,motivation to train,motivation level,motivation score,drive,trainingslust,motivacion,motivazione,motivacao,motivatie," +
+				"traningslust,treningslyst,traeningslyst,motywacja,motivaatio",
+		},
+		{
+			field: FieldMood, domain: "mood", spans: scoreSpans,
+			words: "mood,mood level,mood score,stimmung,laune,humeur,animo,estado de animo,umore,humor,stemming,humoer,nastroj,mieliala",
+		},
+		{
+			field: FieldPain, domain: "pain", spans: []span{{OneToTen, 0, 10}},
+			words: "pain,pain level,pain score,joint pain,schmerz,schmerzen,douleur,dolor,dolore,dor,pijn,smarta,smerte,smerter,bol,kipu",
+		},
+		{
+			field: FieldPainWhere, domain: "pain_where", form: text,
+			words: "pain where,where pain,pain place,place of pain,pain location,pain site,pain area,where it hurts,hurts,schmerzort,wo schmerz,ou douleur,donde dolor",
 		},
 		{
 			field: FieldRestingPulse, domain: "resting_pulse", spans: []span{{BeatsPerMin, 25, 150}},
