@@ -52,6 +52,14 @@ func regionOf(s string) (r athlete.Region, plain, ok bool) {
 	return r, strings.EqualFold(strings.TrimSpace(s), string(r)), r != ""
 }
 
+func unknownRegion() *cellError {
+	names := make([]string, 0, len(athlete.Regions()))
+	for _, one := range athlete.Regions() {
+		names = append(names, string(one))
+	}
+	return &cellError{"it is not one place that is known.", fmt.Sprintf("Known are %s.", strings.Join(names, ", "))}
+}
+
 // painWhere reads where it hurts. What the words say beyond the region, such as the
 // side, goes into the notes.
 func (r *reader) painWhere(d *athlete.Day, c *mappedColumn, s string) {
@@ -60,11 +68,7 @@ func (r *reader) painWhere(d *athlete.Day, c *mappedColumn, s string) {
 	}
 	region, plain, ok := regionOf(s)
 	if !ok {
-		names := make([]string, 0, len(athlete.Regions()))
-		for _, one := range athlete.Regions() {
-			names = append(names, string(one))
-		}
-		r.reject(c.Column, &cellError{"it is not one place that is known.", fmt.Sprintf("Known are %s.", strings.Join(names, ", "))})
+		r.reject(c.Column, unknownRegion())
 		return
 	}
 	d.PainWhere = region

@@ -175,6 +175,38 @@ func TestFeltAndClaimed(t *testing.T) {
 	}
 }
 
+// What a form or a flag takes is read as a cell is.
+func TestSetsByHand(t *testing.T) {
+	for in, want := range map[string]string{"8": "[8]", "3x8": "[8 8 8]", "8/8/7": "[8 8 7]", "8, 7": "[8 7]", "8-10": "", "": ""} {
+		if got, err := ReadReps(in); want != "" && (err != nil || fmt.Sprint(got) != want) || want == "" && fault.KindOf(err) != fault.Invalid {
+			t.Errorf("ReadReps(%q) = %v, %v", in, got, err)
+		}
+	}
+	for in, want := range map[string]float64{"60 kg": 60, "100lb": 45.359237, "BW": 0, "bodyweight": 0, "BW + 10 kg": 10, "60": -1, "heavy": -1, "BW+": -1} {
+		if got, err := ReadLoad(in); want >= 0 && (err != nil || got != want) || want < 0 && fault.KindOf(err) != fault.Invalid {
+			t.Errorf("ReadLoad(%q) = %v, %v", in, got, err)
+		}
+	}
+	for in, want := range map[[2]string]float64{
+		{"2", ""}: 2, {"1-2", ""}: 1.5, {"failure", ""}: 0, {"", "8"}: 2, {"", "8.5"}: 1.5, {"", "RPE 9"}: 1, {"3", "9"}: 3,
+		{"", "4"}: -1, {"", "11"}: -1, {"many", ""}: -1, {"12", ""}: -1,
+	} {
+		got, err := ReadReserve(in[0], in[1])
+		if want >= 0 && (err != nil || *got != want) || want < 0 && fault.KindOf(err) != fault.Invalid {
+			t.Errorf("ReadReserve(%q) = %v, %v, want %v", in, got, err, want)
+		}
+	}
+	if got, err := ReadReserve("", ""); got != nil || err != nil {
+		t.Errorf("nothing gives %v, %v", got, err)
+	}
+	if got, err := ReadRegion("left knee"); got != athlete.Knee || err != nil {
+		t.Errorf("%q, %v", got, err)
+	}
+	if _, err := ReadRegion("soul"); fault.KindOf(err) != fault.Invalid {
+		t.Error(err)
+	}
+}
+
 // Places in people's words (common practice, no source; other languages from memory).
 func TestPlacesOfPain(t *testing.T) {
 	for in, want := range map[string]athlete.Region{
