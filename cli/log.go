@@ -183,12 +183,12 @@ func (s *session) showLog(ctx context.Context, at *opened, n int) error {
 		{head: "Weight\n" + nt.WeightUnit()},
 		{head: "Energy\nkcal"},
 		{head: "Protein\ng"},
-		{head: "Carb.\ng"},
-		{head: "Fat\ng"},
+		{head: "Carb.\ng", wide: true},
+		{head: "Fat\ng", wide: true},
 		{head: "Steps"},
 		{head: "Cardio\nmin"},
 		{head: "Sleep\nh"},
-		{head: "", left: true},
+		{head: "", flex: true},
 	}, rows)
 	return p.flush()
 }
