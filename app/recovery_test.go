@@ -40,7 +40,7 @@ func TestReviewTakesSetsAwayWhereRecoveryIsShort(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if d.Recovery.Short < 0.8 || !d.Recovery.Usual.OffSeason || len(d.Recovery.Markers) != 4 || len(d.Loads) != 8 ||
+	if d.Recovery.Short < 0.8 || !d.Recovery.Usual.OffSeason || len(d.Recovery.Markers) != 7 || len(d.Loads) != 8 ||
 		d.Capacity.Share.Value >= 1 || d.Capacity.Leanness <= 0 || d.Proposal.Action != decision.Hold {
 		t.Fatalf("recovery %+v, capacity %+v, proposal %s", d.Recovery.Sentence, d.Capacity, d.Proposal.Sentence)
 	}

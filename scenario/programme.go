@@ -1,7 +1,6 @@
 package scenario
 
 import (
-	"fmt"
 	"strings"
 
 	"glidepath/athlete"
@@ -10,8 +9,8 @@ import (
 
 // programmes are what the coach writes for the gym: one for each phase of the plan,
 // and where a phase has gone on for long, a block of three weeks and a deload that
-// began some weeks before the demo's date. The lifts of the two sessions whose sets
-// are logged are those that the gym logs, at the sets and reserve that it aims at.
+// began some weeks before the demo's date. Its lifts are those that the gym logs, at the
+// sets and reserve that it aims at.
 func (s *Spec) programmes(newBlock int) []athlete.Programme {
 	var out []athlete.Programme
 	add := func(from civil.Date, phase athlete.PhaseKind, name string, weeks ...athlete.ProgrammeWeek) {
@@ -38,71 +37,43 @@ func (s *Spec) programmes(newBlock int) []athlete.Programme {
 	return out
 }
 
-// title is a programme's name, as in "Prep, 4 days".
+// title is a programme's name, as in "Prep, main lifts".
 func (s *Spec) title(phase athlete.PhaseKind) string {
-	return fmt.Sprintf("%s%s, %d days", strings.ToUpper(string(phase[:1])), phase[1:], len(trainingDays(&s.Athlete)))
+	return strings.ToUpper(string(phase[:1])) + string(phase[1:]) + ", main lifts"
 }
 
-// accessorySets are the sets of each small exercise in a phase (judgement: fewer
-// where less is eaten, fewest before and after a show).
-func accessorySets(phase athlete.PhaseKind) int {
+// mainRest is the rest between sets, seconds (common practice, no source).
+const mainRest = 180
+
+// note is what the coach says of a session in a phase.
+func note(phase athlete.PhaseKind) string {
 	switch phase {
-	case athlete.OffSeason, athlete.PrePrep:
-		return 4
-	case athlete.Prep:
-		return 3
+	case athlete.Prep, athlete.PrePrep:
+		return "keep the load on the bar; small exercises after these as you like, they are not logged"
+	case athlete.PeakWeek, athlete.Recovery:
+		return "easy; nothing else after these"
 	}
-	return 2
+	return "small exercises after these as you like, they are not logged"
 }
 
-// Rests between sets, seconds (common practice, no source).
-const (
-	bigRest   = 180
-	smallRest = 90
-)
-
-// The small exercises of the days whose sets are not logged, by turns.
-var (
-	maleAccessories = [][]string{
-		{"lateral raise", "leg extension", "cable fly", "triceps pushdown", "dumbbell curl"},
-		{"seated leg curl", "rear delt fly", "standing calf raise", "hammer curl", "cable crunch"},
-	}
-	femaleAccessories = [][]string{
-		{"lateral raise", "seated leg curl", "cable row", "triceps pushdown", "cable crunch"},
-		{"hip abduction", "leg extension", "rear delt fly", "dumbbell curl", "standing calf raise"},
-	}
-)
-
-// week is a week of sessions on the training days.
+// week is a week of the sessions whose sets are logged. The others have no place in
+// it: what is written and what is logged would not be of the same training.
 func (s *Spec) week(phase athlete.PhaseKind) athlete.ProgrammeWeek {
 	a := &s.Athlete
-	logged, accessories := liftsOf(a), maleAccessories
-	if a.Sex == athlete.Female {
-		accessories = femaleAccessories
-	}
 	var w athlete.ProgrammeWeek
 	halves := sessionDays(a)
-	small := 0
-	for _, d := range trainingDays(a) {
-		day := d
-		session := athlete.PlannedSession{Day: &day}
-		if half := halves[d]; half != noSession {
-			session.Name = "Main lifts " + string(rune('A'+half))
-			for _, l := range logged {
-				if l.session == half {
-					session.Exercises = append(session.Exercises, athlete.PlannedExercise{
-						Exercise: l.name, Sets: workSets, RepsLow: aimReps - 2, RepsHigh: aimReps + 2, RIR: new(float64(aimRIR)), RestSeconds: bigRest,
-					})
-				}
-			}
-		} else {
-			session.Name = "Small lifts " + string(rune('A'+small%len(accessories)))
-			for _, name := range accessories[small%len(accessories)] {
+	for _, day := range trainingDays(a) {
+		half := halves[day]
+		if half == noSession {
+			continue
+		}
+		session := athlete.PlannedSession{Day: &day, Name: "Main lifts " + string(rune('A'+half)), Notes: note(phase)}
+		for _, l := range liftsOf(a) {
+			if l.session == half {
 				session.Exercises = append(session.Exercises, athlete.PlannedExercise{
-					Exercise: name, Sets: accessorySets(phase), RepsLow: 10, RepsHigh: 15, RIR: new(1.0), RestSeconds: smallRest,
+					Exercise: l.name, Sets: workSets, RepsLow: aimReps - 2, RepsHigh: aimReps + 2, RIR: new(float64(aimRIR)), RestSeconds: mainRest,
 				})
 			}
-			small++
 		}
 		w.Sessions = append(w.Sessions, session)
 	}
