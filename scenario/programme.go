@@ -49,11 +49,11 @@ const mainRest = 180
 func note(phase athlete.PhaseKind) string {
 	switch phase {
 	case athlete.Prep, athlete.PrePrep:
-		return "keep the load on the bar; small exercises after these as you like, they are not logged"
+		return "keep the load on the bar; small lifts after these go unlogged"
 	case athlete.PeakWeek, athlete.Recovery:
 		return "easy; nothing else after these"
 	}
-	return "small exercises after these as you like, they are not logged"
+	return "small lifts after these go unlogged"
 }
 
 // week is a week of the sessions whose sets are logged. The others have no place in
