@@ -195,8 +195,8 @@ type YieldSaid struct {
 }
 
 // learnedSD is the share of the prior's SD under which the log has told something
-// (judgement: a third of the variance).
-const learnedSD = 0.82
+// (judgement: a fifth of the variance, as a season with much change does).
+const learnedSD = 0.9
 
 // Yield is what the reading has learned of compensation.
 func (d *Dossier) Yield() YieldSaid {
