@@ -20,7 +20,7 @@ func (f *facts) cardioContext(d *Dossier) cardio.Context {
 	limits := a.EffectiveLimits()
 	return cardio.Context{
 		Body:       cardio.Body{Sex: a.Sex, WeightKg: last.TrendKg.Value, HeightCm: a.HeightCm},
-		BodyFatPct: last.BodyFatPct.Value, Limits: &limits, Kinds: a.Cardio,
+		BodyFatPct: last.BodyFatPct.Value, Limits: &limits, Kinds: cardioOf(a),
 		StepsBase: d.Levers.StepsNow, StepsMax: d.Levers.StepsMax, MinutesMax: d.Levers.CardioMax,
 		SessionMax: a.CardioSessionMax, Hurt: a.Hurt(d.AsOf), Spare: a.SpareRegions,
 		Week: f.liftingWeek(d.AsOf), Fatigue: &f.fatigue,
@@ -102,14 +102,18 @@ func (f *facts) planned(sessions []athlete.PlannedSession) cardio.DayTraining {
 	return out
 }
 
-// cardioKinds are the kinds that the athlete has, or walking, less posing, which is
-// practice, and what a joint forbids.
-func (f *facts) cardioKinds(on civil.Date) (out []athlete.CardioKind) {
-	kinds := f.athlete.Cardio
-	if len(kinds) == 0 {
-		kinds = []athlete.CardioKind{athlete.Walking}
+// cardioOf are the kinds that an athlete has; everybody can walk.
+func cardioOf(a *athlete.Athlete) []athlete.CardioKind {
+	if len(a.Cardio) == 0 {
+		return []athlete.CardioKind{athlete.Walking}
 	}
-	for _, k := range kinds {
+	return a.Cardio
+}
+
+// cardioKinds are the kinds that the athlete has less posing, which is practice, and
+// what a joint forbids.
+func (f *facts) cardioKinds(on civil.Date) (out []athlete.CardioKind) {
+	for _, k := range cardioOf(&f.athlete) {
 		if k != athlete.Posing && f.barred(k, on) == "" {
 			out = append(out, k)
 		}
@@ -155,9 +159,6 @@ func (f *facts) cardioSessions(d *Dossier, in season.Instruction) (sessions []at
 	}
 	c := d.Cardio
 	c.StepsBase, c.StepsMax, c.Minutes = in.StepsPerDay, in.StepsPerDay, in.CardioMinutes
-	if len(c.Kinds) == 0 {
-		c.Kinds = []athlete.CardioKind{athlete.Walking}
-	}
 	want := in.CardioMinutes / 7 * d.Levers.CardioKcalPerKgMin * c.Body.WeightKg
 	mix, err := cardio.Mix(want, c)
 	if err != nil || len(mix.Cardio) > 0 {
@@ -218,14 +219,23 @@ type Trade struct {
 	AddsKcal numeric.Interval    `json:"adds_kcal"`
 	Yield    YieldSaid           `json:"yield"`
 	Ways     []cardio.Equivalent `json:"ways"`
+	// Mix is the least tiring way to spend so much a day beyond what stands, with all
+	// steps and cardio that there are. It is no proposal: a review moves one lever.
+	Mix cardio.Plan `json:"mix"`
 }
 
 // Trade lists a net energy a day, 0 to 5000 kcal, as everyday steps and as each kind
 // of cardio at each of its paces, for the athlete as they stand.
 func (d *Dossier) Trade(kcal float64) (Trade, error) {
 	ways, err := cardio.Trade(kcal, d.Cardio)
+	if err != nil {
+		return Trade{}, err
+	}
 	y := d.Yield()
-	return Trade{Kcal: kcal, AddsKcal: y.Share.Scale(kcal), Yield: y, Ways: ways}, err
+	out := Trade{Kcal: kcal, AddsKcal: y.Share.Scale(kcal), Yield: y, Ways: ways}
+	stands := d.Levers.CardioNow / 7 * d.Levers.CardioKcalPerKgMin * d.Cardio.Body.WeightKg
+	out.Mix, err = cardio.Mix(math.Min(kcal+stands, cardio.MostKcal), d.Cardio)
+	return out, err
 }
 
 // Open lists the ways that the athlete has and that neither the cap nor a joint

@@ -154,6 +154,10 @@ func TestTradeSaysWhatItAdds(t *testing.T) {
 		if says := strings.Contains(y.Sentence, "this athlete's log says"); says != y.Learned {
 			t.Errorf("%s: learned %v: %s", d.Athlete.Name, y.Learned, y.Sentence)
 		}
+		stands := d.Levers.CardioNow / 7 * d.Levers.CardioKcalPerKgMin * d.Cardio.Body.WeightKg
+		if m := trade.Mix; math.Abs(m.WantedKcal-300-stands) > 1e-6 || m.DeliveredKcal+m.ShortKcal < m.WantedKcal-1e-6 || m.StepsPerDay < d.Levers.StepsNow {
+			t.Errorf("%s: the mix is %+v", d.Athlete.Name, m)
+		}
 		open := trade.Open()
 		for i, w := range open {
 			if !w.Available || !w.WithinCap || i > 0 && w.Points < open[i-1].Points {

@@ -20,6 +20,9 @@ const (
 	minutesAbout    = 10 // how far whole sessions may be from the minutes told
 )
 
+// MostKcal is the most energy a day that a mix can be asked for.
+const MostKcal = 3000.0
+
 // Plan is a mix of steps and cardio.
 type Plan struct {
 	StepsPerDay   float64              `json:"steps_per_day"`
@@ -47,9 +50,11 @@ type Plan struct {
 // is practice.
 //
 // Where no choice delivers it, the plan has the most that fits, and says how much
-// is short and why; that is an answer, not an error. Where Context.Minutes tells how
-// long, the plan has that, and more energy than is wanted rather than less; only where
-// the kinds that can be used have not so many minutes in a week it has what they have.
+// is short and why; that is an answer, not an error.
+//
+// Where Context.Minutes tells how long, the plan is the least tiring that delivers what
+// is wanted in those minutes, give or take 10, since sessions are whole; where none
+// does, one as near as can be to the minutes told.
 func Mix(wantKcal float64, c Context) (Plan, error) {
 	m, err := newMixer(wantKcal, &c)
 	if err != nil {
@@ -57,7 +62,7 @@ func Mix(wantKcal float64, c Context) (Plan, error) {
 	}
 	plan := Plan{WantedKcal: wantKcal, StepsPerDay: c.StepsBase, LeftOut: m.leftOut}
 	stepsShort := plan.addSteps(m, &c)
-	if need := 7 * (wantKcal - plan.StepsKcal); need > near || m.minutesMin > 0 {
+	if need := 7 * (wantKcal - plan.StepsKcal); need > near || m.told > 0 {
 		plan.addCardio(m.cheapest(need), &m.calendar)
 	}
 	plan.DeliveredKcal = plan.StepsKcal + plan.CardioKcal
@@ -75,7 +80,7 @@ type mixer struct {
 	kcalPerStep float64
 	use         []usable
 	longest     int
-	minutesMin  int // 0 unless the minutes are told
+	told        int // minutes a week; 0 is not told
 	minutesMax  int
 	calendar    calendar
 	leftOut     []string
@@ -83,8 +88,8 @@ type mixer struct {
 }
 
 func newMixer(want float64, c *Context) (*mixer, error) {
-	if !(want >= 0 && want <= 3000) {
-		return nil, fault.New(fault.Invalid, "%v is outside 0 to 3000 kcal a day.", want).WithField("want_kcal")
+	if !(want >= 0 && want <= MostKcal) {
+		return nil, fault.New(fault.Invalid, "%v is outside 0 to %.0f kcal a day.", want, MostKcal).WithField("want_kcal")
 	}
 	if !(c.StepsBase >= 0 && c.StepsBase <= 60000 && c.StepsMax <= 60000) {
 		return nil, fault.New(fault.Invalid, "steps of %v now and %v at most are outside 0 to 60,000 a day.", c.StepsBase, c.StepsMax).
@@ -112,8 +117,7 @@ func newMixer(want float64, c *Context) (*mixer, error) {
 	}
 	m := &mixer{kcalPerStep: perStep, longest: longest, minutesMax: int(c.MinutesMax), calendar: newCalendar(&s)}
 	if c.Minutes > 0 {
-		m.minutesMin = max(shortestSession, int(c.Minutes)-minutesAbout)
-		m.minutesMax = max(shortestSession, int(c.Minutes)+minutesAbout)
+		m.told = max(shortestSession, int(math.Round(c.Minutes/minutesUnit))*minutesUnit)
 	}
 	m.walkBarred = s.table.Barred(athlete.Walking, c.Hurt, c.Spare)
 	m.use, m.leftOut, err = s.usables()
@@ -159,7 +163,7 @@ func (m *mixer) whyShort(c *Context) string {
 		return "No kind of cardio is available."
 	case len(m.use) == 0:
 		return "No available kind of cardio can be used: " + strings.Join(m.leftOut, " ")
-	case m.minutesMin > 0:
+	case m.told > 0:
 		return fmt.Sprintf("No kind that can be used delivers more in about %.0f minutes a week, in whole sessions.", c.Minutes)
 	case m.minutesMax < shortestSession:
 		return fmt.Sprintf("%d minutes of cardio a week are less than one session.", m.minutesMax)

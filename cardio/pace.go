@@ -31,7 +31,7 @@ func pacesOf(kind athlete.CardioKind, weightKg float64) []Pace {
 	speeds := func(slow, mid, fast float64) []Pace {
 		return []Pace{{Name: easy, SpeedKmh: &slow}, {Name: usual, SpeedKmh: &mid}, {Name: hard, SpeedKmh: &fast}}
 	}
-	perKg := func(w float64) *float64 { return new(math.Round(w*weightKg/wattsUnit) * wattsUnit) }
+	perKg := func(w float64) *float64 { return new(math.Ceil(w*weightKg/wattsUnit-near) * wattsUnit) }
 	switch kind {
 	case athlete.Walking:
 		return speeds(4.5, walkKmh, walkKmh)[:2] // faster is another gait, or a slope

@@ -24,21 +24,27 @@ func (p *part) kcal() float64 { return p.use.kcalPerMin * float64(p.length) } //
 // the minutes for the fewest points; where none does, the dose with the most kcal.
 // Every choice of kinds, paces, sessions and lengths is looked at, or is passed over
 // because it cannot be the best, with the days that suit it best.
+//
+// Where the minutes are told it has nearly those, and where none delivers, it is the
+// dose nearest to them. Where a week has not so many, it has what there are.
 func (m *mixer) cheapest(need float64) dose {
-	s := search{m: m, need: need, least: m.minutesMin}
+	s := search{m: m, need: need, most: m.minutesMax}
+	if m.told > 0 {
+		s.least, s.most = m.told-minutesAbout, m.told+minutesAbout
+	}
 	s.all()
-	if len(s.best.parts) == 0 && s.least > 0 {
-		s.least = 0 // there are not so many minutes in a week of what can be used
+	if m.told > 0 && len(s.best.parts) == 0 {
+		s.least, s.most = 0, m.told
 		s.all()
 	}
 	return s.best
 }
 
 type search struct {
-	m     *mixer
-	need  float64
-	least int // minutes
-	best  dose
+	m           *mixer
+	need        float64 // kcal a week
+	least, most int     // minutes a week
+	best        dose
 }
 
 func (s *search) all() {
@@ -48,7 +54,7 @@ func (s *search) all() {
 		for n := 1; n <= sessionsMost; n++ {
 			for length := shortestSession; length <= m.longest; length += minutesUnit {
 				first := part{use: a, sessions: n, length: length}
-				if first.minutes() > m.minutesMax {
+				if first.minutes() > s.most {
 					break
 				}
 				s.consider(first)
@@ -65,19 +71,27 @@ func (s *search) seconds(first part, others []usable) {
 	if rest <= near && missing <= 0 {
 		return // a second kind would only add
 	}
-	left := s.m.minutesMax - first.minutes()
+	left := s.most - first.minutes()
 	points := (s.need-rest)*first.use.points + first.kcal()*first.use.least[first.sessions] + s.m.calendar.secondKind
 	for j := range others {
 		b := &others[j]
-		if b.kind == first.use.kind || s.worse(s.need, points+max(0, rest)*(b.points+b.least[1])) {
+		if b.kind == first.use.kind || s.worse(s.need, s.m.told, points+max(0, rest)*(b.points+b.least[1])) {
 			continue // even if it delivered the rest on its best day
 		}
 		for n := 1; n <= sessionsMost && n*shortestSession <= left; n++ {
+			longest := min(s.m.longest, left/n/minutesUnit*minutesUnit)
+			length := func(least float64) int {
+				return min(longest, max(shortestSession, int(math.Ceil(least/minutesUnit))*minutesUnit))
+			}
 			// Points and kcal both rise with the length, so only the least that delivers
 			// the rest, or the longest that fits, can be best.
-			needed := max((rest-near)/(b.kcalPerMin*float64(n)), float64(missing)/float64(n))
-			length := max(shortestSession, int(math.Ceil(needed/minutesUnit))*minutesUnit)
-			s.consider(first, part{use: b, sessions: n, length: min(length, s.m.longest, left/n/minutesUnit*minutesUnit)})
+			least := max((rest-near)/(b.kcalPerMin*float64(n)), float64(missing)/float64(n))
+			s.consider(first, part{use: b, sessions: n, length: length(least)})
+			if s.m.told > 0 { // or one of the two that are nearest to the minutes told
+				nearest := float64(s.m.told-first.minutes()) / float64(n)
+				s.consider(first, part{use: b, sessions: n, length: length(nearest)})
+				s.consider(first, part{use: b, sessions: n, length: length(nearest - minutesUnit)})
+			}
 		}
 	}
 }
@@ -99,19 +113,19 @@ func (s *search) consider(parts ...part) {
 	if len(parts) > 1 {
 		floor += s.m.calendar.secondKind
 	}
-	if s.worse(d.kcal, d.points+floor) {
+	if s.worse(d.kcal, d.minutes, d.points+floor) {
 		return
 	}
 	d.parts = append([]part(nil), parts...)
 	d.points += s.m.calendar.place(d.parts)
-	if better(&d, &s.best, s.need) {
+	if s.better(&d) {
 		s.best = d
 	}
 }
 
-// worse reports whether a dose with so much energy, and at the least so many points,
-// cannot be the best.
-func (s *search) worse(kcal, points float64) bool {
+// worse reports whether a dose with so much energy, in so many minutes and at the
+// least so many points, cannot be the best.
+func (s *search) worse(kcal float64, minutes int, points float64) bool {
 	if len(s.best.parts) == 0 {
 		return false
 	}
@@ -119,29 +133,45 @@ func (s *search) worse(kcal, points float64) bool {
 	switch {
 	case enough != was:
 		return was
+	case !enough && s.off(minutes) != s.off(s.best.minutes):
+		return s.off(minutes) > s.off(s.best.minutes)
 	case !enough && math.Abs(kcal-s.best.kcal) > near:
 		return kcal < s.best.kcal
 	}
 	return points > s.best.points+near
 }
 
-// better reports whether a is a better answer than b to a need: one that delivers it
-// before the other, then the fewer points, then the fewer minutes, then sessions
-// nearer 40 minutes, then the fewer. Where neither delivers, it is the one with the
-// more kcal.
-func better(a, b *dose, need float64) bool {
-	if len(a.parts) == 0 || len(b.parts) == 0 {
-		return len(a.parts) > 0
+// off is how far minutes are from those told, 0 where none are.
+func (s *search) off(minutes int) int {
+	if s.m.told == 0 {
+		return 0
 	}
-	if enoughA, enoughB := a.kcal >= need-near, b.kcal >= need-near; enoughA != enoughB {
-		return enoughA
-	} else if !enoughA && math.Abs(a.kcal-b.kcal) > near {
-		return a.kcal > b.kcal
+	return max(minutes-s.m.told, s.m.told-minutes)
+}
+
+// better reports whether a dose is a better answer than the best so far: one that
+// delivers the need before one that does not, then the fewer points, then the fewer
+// minutes, then sessions nearer 40 minutes, then the fewer. Where neither delivers, it
+// is the one nearer the minutes told, then that with the more kcal.
+func (s *search) better(a *dose) bool {
+	b := &s.best
+	if len(b.parts) == 0 {
+		return true
 	}
-	if math.Abs(a.points-b.points) > near {
-		return a.points < b.points
+	if s.worse(a.kcal, a.minutes, a.points) {
+		return false
 	}
-	if a.minutes != b.minutes {
+	enoughA, enoughB := a.kcal >= s.need-near, b.kcal >= s.need-near
+	switch {
+	case enoughA != enoughB:
+		return true
+	case !enoughA && s.off(a.minutes) != s.off(b.minutes):
+		return true
+	case !enoughA && math.Abs(a.kcal-b.kcal) > near:
+		return true
+	case math.Abs(a.points-b.points) > near:
+		return true
+	case a.minutes != b.minutes:
 		return a.minutes < b.minutes
 	}
 	offA, sessionsA := shape(a.parts)

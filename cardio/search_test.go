@@ -60,7 +60,7 @@ func ways(t *rapid.T, c cardio.Context) []way {
 	}
 	var out []way
 	for _, e := range all[1:] {
-		if !e.Available || !e.WithinCap || e.Barred != "" || e.Kind == athlete.Posing {
+		if !e.Available || !e.WithinCap || e.Barred != "" || e.Kind == athlete.Posing || c.Minutes > 0 && e.Pace.Name == "hard" {
 			continue
 		}
 		w := way{kind: e.Kind, kcal: 100 / e.Minutes, points: (e.Points - e.Fatigue.Overlap) / 100}
@@ -78,6 +78,10 @@ func ways(t *rapid.T, c cardio.Context) []way {
 				}
 			}
 		}
+		// With the minutes told the pace is the usual one, or the hardest easier.
+		if n := len(out); c.Minutes > 0 && n > 0 && out[n-1].kind == e.Kind {
+			out = out[:n-1]
+		}
 		out = append(out, w)
 	}
 	return out
@@ -94,10 +98,21 @@ func (w *way) onDays(set int) float64 {
 	return sum
 }
 
-// bruteForce tries every pair of kinds, paces, lengths and days of at least so many
-// minutes, itself unaware of how Mix searches. It returns the fewest points (a week, of cardio) that deliver
-// need, or, where none does, the most kcal.
-func bruteForce(t *rapid.T, c cardio.Context, need, least float64) (points, most float64, enough bool) {
+// nearest is the best that does not deliver.
+type nearest struct{ kcal, minutes float64 }
+
+func minutesOf(p *cardio.Plan) (sum float64) {
+	for _, k := range p.Cardio {
+		sum += k.MinutesPerWeek
+	}
+	return sum
+}
+
+// bruteForce tries every pair of kinds, paces, lengths and days within so many
+// minutes, itself unaware of how Mix searches. It returns the fewest points (a week, of
+// cardio) that deliver need, or, where none does, what is nearest to the minutes told
+// and of that the most kcal.
+func bruteForce(t *rapid.T, c cardio.Context, need, least, longest float64) (points float64, best nearest, enough bool) {
 	table := cardio.DefaultFatigue()
 	lifts := 0
 	for d := range c.Week {
@@ -107,16 +122,23 @@ func bruteForce(t *rapid.T, c cardio.Context, need, least float64) (points, most
 	}
 	points = math.Inf(1)
 	try := func(kcal, cost float64, minutes, first, second int) {
-		if m := float64(minutes); m < least || c.Minutes > 0 && m > c.Minutes+10 || c.Minutes == 0 && m > c.MinutesMax {
+		m := float64(minutes)
+		if m < least || m > longest {
 			return
 		}
 		cost += table.SecondADay * float64(bits.OnesCount(uint(first&second)))
 		if lifts != 127 && lifts|first|second == 127 {
 			cost += table.NoDayOff
 		}
-		most = math.Max(most, kcal)
 		if kcal >= need-1e-6 {
 			enough, points = true, math.Min(points, cost)
+		}
+		off, was := 0.0, 0.0
+		if c.Minutes > 0 {
+			off, was = math.Abs(m-c.Minutes), math.Abs(best.minutes-c.Minutes)
+		}
+		if best.minutes == 0 || off < was || off == was && kcal > best.kcal {
+			best = nearest{kcal, m}
 		}
 	}
 	all := ways(t, c)
@@ -148,7 +170,7 @@ func bruteForce(t *rapid.T, c cardio.Context, need, least float64) (points, most
 			}
 		}
 	}
-	return points, most, enough
+	return points, best, enough
 }
 
 func TestMixIsTheBestOfAll(t *testing.T) {
@@ -175,15 +197,22 @@ func TestMixIsTheBestOfAll(t *testing.T) {
 		if len(p.Cardio) == 2 {
 			two++
 		}
-		points, most, ok := bruteForce(t, c, need, c.Minutes-10)
-		if !ok && most == 0 && c.Minutes > 0 {
-			points, most, ok = bruteForce(t, c, need, 0) // so many minutes there are not
+		least, longest := 0.0, c.MinutesMax
+		if c.Minutes > 0 {
+			least, longest = c.Minutes-10, c.Minutes+10
+		}
+		points, best, ok := bruteForce(t, c, need, least, longest)
+		if !ok && best.minutes == 0 && c.Minutes > 0 { // so many minutes there are not
+			points, best, ok = bruteForce(t, c, need, 0, c.Minutes)
 			scarce++
 		}
 		if !ok {
 			short++
-			if math.Abs(7*p.CardioKcal-most) > 1e-4 || (p.ShortKcal <= 0) != (need <= 1e-6) {
-				t.Fatalf("short: cardio of %v kcal a week, the most is %v", 7*p.CardioKcal, most)
+			if got := minutesOf(&p); math.Abs(7*p.CardioKcal-best.kcal) > 1e-4 || c.Minutes > 0 && math.Abs(got-c.Minutes) != math.Abs(best.minutes-c.Minutes) {
+				t.Fatalf("short: cardio of %v kcal a week in %v minutes, the best is %+v", 7*p.CardioKcal, got, best)
+			}
+			if (p.ShortKcal <= 0) != (need <= 1e-6) {
+				t.Fatalf("short by %v of %v", p.ShortKcal, want)
 			}
 			return
 		}

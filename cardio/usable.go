@@ -17,8 +17,8 @@ type Context struct {
 	StepsMax   float64         // a day, what the athlete can keep up
 	Kinds      []athlete.CardioKind
 	MinutesMax float64 // cardio a week
-	// Minutes, where positive, is how much cardio a week there is to be, give or take
-	// 10, since sessions are whole; then MinutesMax does not matter.
+	// Minutes, where positive, is how much cardio a week there is to be, at the usual
+	// pace or, above the cap, the hardest easier one; then MinutesMax does not matter.
 	Minutes    float64
 	SessionMax int              // minutes, a multiple of 5, 15 to 180; 0 is 60
 	Hurt       []athlete.Region // open injuries: nothing that loads them
@@ -127,9 +127,13 @@ func (s *scale) usables() (out []usable, leftOut []string, err error) {
 			if easiest == 0 {
 				easiest = w.peakMET
 			}
-			if w.peakMET <= s.mostMET {
-				out = append(out, usable{kind, p, w.rate.NetKcalPerMin, w.perKcal, w.perKcal.Points(), overlap, least})
+			if w.peakMET > s.mostMET || s.c.Minutes > 0 && p.Name == hard {
+				continue
 			}
+			if s.c.Minutes > 0 {
+				out = out[:n] // the hardest so far is enough
+			}
+			out = append(out, usable{kind, p, w.rate.NetKcalPerMin, w.perKcal, w.perKcal.Points(), overlap, least})
 		}
 		if len(out) == n {
 			leftOut = append(leftOut, fmt.Sprintf("%s reaches %.1f MET, above the cap of %.1f at %.1f %% body fat.",

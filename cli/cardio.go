@@ -2,12 +2,14 @@ package cli
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"glidepath/app"
+	"glidepath/athlete"
 	"glidepath/cardio"
 	"glidepath/chart"
 	"glidepath/civil"
@@ -129,7 +131,23 @@ func (s *session) showTrade(p *page, d *app.Dossier, t *app.Trade) {
 		{head: "kcal, 90 %\nbetween", wide: true},
 		{head: "", flex: true},
 	}, rows)
+	p.para("%s", mixText(&t.Mix, n.Units))
+	p.list(t.Mix.LeftOut)
 	p.para("The energy is a machine's or an equation's, and one person's may be a third above or below it; read what the trend says before you count on it.")
+}
+
+// mixText says the least tiring mix.
+func mixText(m *cardio.Plan, u athlete.Units) string {
+	what := whole(m.StepsPerDay) + " steps a day"
+	if len(m.Cardio) > 0 {
+		what += " and " + cardioText(m.Cardio, u)
+	}
+	out := fmt.Sprintf("Least tiring for so much beyond what stands, if all could change at once: %s, at %s points a day. A review moves one lever at a time.",
+		what, whole(m.FatiguePoints))
+	if m.ShortKcal > 0 {
+		out += fmt.Sprintf(" It falls %s kcal a day short. %s", whole(m.ShortKcal), m.Why)
+	}
+	return out
 }
 
 // fits says what stands against a way, or its intensity and the day that suits it.
