@@ -48,7 +48,7 @@ func (f *facts) draft(d *Dossier, in season.Instruction, phase athlete.PhaseKind
 	least := limits.EnergyAvailabilityFloorOn(d.AsOf)*last.LeanKg.Value + exercise*last.TrendKg.Value
 	energy := in.EnergyKcal
 	if floor := math.Ceil(least/food.EnergyStepKcal) * food.EnergyStepKcal; floor > energy {
-		notes = append(notes, fmt.Sprintf("The sessions take a little more than was reckoned, so food is %.0f kcal a day higher: the floor of energy availability is kept.", floor-energy))
+		notes = append(notes, fmt.Sprintf("Food is %.0f kcal a day higher than was reckoned: with these sessions that is the floor of energy availability.", floor-energy))
 		energy = floor
 	}
 	plan, err := food.Macros(food.Need{

@@ -37,10 +37,11 @@ type display struct {
 //   - A watch: no device of seven came within 20 % and the best had a median error of
 //     27 %, in either direction (Shcherbina et al. 2017, J Pers Med 7:3; the 27 % is
 //     second-hand).
-//   - An elliptical trainer: five models showed a third, a quarter, 9 and -3 % too much
-//     and, one of them, 100 kcal in half an hour (an abstract in Med Sci Sports Exerc
-//     on 15 people; two in Int J Exerc Sci conference proceedings 2; Glave et al. 2018,
-//     Exerc Med 2): 1.2 in the geometric mean, with an SD of 0.17 between models.
+//   - An elliptical trainer: five models showed 33, 25, about 9 and -3 % too much and,
+//     the last, 100 kcal in half an hour (an abstract in Med Sci Sports Exerc on 15
+//     people; two in the conference proceedings of Int J Exerc Sci 2; Glave et al. 2018,
+//     Exerc Med 2, with 215 kcal supposed to be true): 1.2 in the geometric mean, with
+//     an SD of 0.17 between models.
 //   - Other machines: judgement. Most reckon from speed, grade or watts as we do.
 func displayOf(b athlete.CardioBout) display {
 	switch {
