@@ -221,7 +221,7 @@ type Trade struct {
 	Ways     []cardio.Equivalent `json:"ways"`
 	// Mix is the least tiring way to spend so much a day beyond what stands, with all
 	// steps and cardio that there are. It is no proposal: a review moves one lever.
-	Mix cardio.Plan `json:"mix"`
+	Mix cardio.MixPlan `json:"mix"`
 }
 
 // Trade lists a net energy a day, 0 to 5000 kcal, as everyday steps and as each kind

@@ -23,8 +23,8 @@ const (
 // MostKcal is the most energy a day that a mix can be asked for.
 const MostKcal = 3000.0
 
-// Plan is a mix of steps and cardio.
-type Plan struct {
+// MixPlan is a mix of steps and cardio.
+type MixPlan struct {
 	StepsPerDay   float64              `json:"steps_per_day"`
 	Cardio        []athlete.CardioPlan `json:"cardio,omitempty"`
 	WantedKcal    float64              `json:"wanted_kcal"`    // a day, net, over StepsBase without cardio
@@ -55,12 +55,12 @@ type Plan struct {
 // Where Context.Minutes tells how long, the plan is the least tiring that delivers what
 // is wanted in those minutes, give or take 10, since sessions are whole; where none
 // does, one as near as can be to the minutes told.
-func Mix(wantKcal float64, c Context) (Plan, error) {
+func Mix(wantKcal float64, c Context) (MixPlan, error) {
 	m, err := newMixer(wantKcal, &c)
 	if err != nil {
-		return Plan{}, err
+		return MixPlan{}, err
 	}
-	plan := Plan{WantedKcal: wantKcal, StepsPerDay: c.StepsBase, LeftOut: m.leftOut}
+	plan := MixPlan{WantedKcal: wantKcal, StepsPerDay: c.StepsBase, LeftOut: m.leftOut}
 	stepsShort := plan.addSteps(m, &c)
 	if need := 7 * (wantKcal - plan.StepsKcal); need > near || m.told > 0 {
 		plan.addCardio(m.cheapest(need), &m.calendar)
@@ -126,7 +126,7 @@ func newMixer(want float64, c *Context) (*mixer, error) {
 
 // addSteps raises steps to the least multiple of 500 that delivers what is wanted
 // or to the most, and says so where the most falls short.
-func (p *Plan) addSteps(m *mixer, c *Context) string {
+func (p *MixPlan) addSteps(m *mixer, c *Context) string {
 	if m.walkBarred != "" {
 		return fmt.Sprintf("Steps are not raised: %s", m.walkBarred)
 	}
@@ -139,7 +139,7 @@ func (p *Plan) addSteps(m *mixer, c *Context) string {
 	return fmt.Sprintf("Steps are at the %.0f a day that the athlete can keep.", p.StepsPerDay)
 }
 
-func (p *Plan) addCardio(d dose, c *calendar) {
+func (p *MixPlan) addCardio(d dose, c *calendar) {
 	var days [2]uint8
 	for i := range d.parts {
 		part := &d.parts[i]

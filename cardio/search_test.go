@@ -101,7 +101,7 @@ func (w *way) onDays(set int) float64 {
 // nearest is the best that does not deliver.
 type nearest struct{ kcal, minutes float64 }
 
-func minutesOf(p *cardio.Plan) (sum float64) {
+func minutesOf(p *cardio.MixPlan) (sum float64) {
 	for _, k := range p.Cardio {
 		sum += k.MinutesPerWeek
 	}

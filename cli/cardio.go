@@ -137,7 +137,7 @@ func (s *session) showTrade(p *page, d *app.Dossier, t *app.Trade) {
 }
 
 // mixText says the least tiring mix.
-func mixText(m *cardio.Plan, u athlete.Units) string {
+func mixText(m *cardio.MixPlan, u athlete.Units) string {
 	what := whole(m.StepsPerDay) + " steps a day"
 	if len(m.Cardio) > 0 {
 		what += " and " + cardioText(m.Cardio, u)
