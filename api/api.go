@@ -66,6 +66,7 @@ func Handler(a *app.App, desk *account.Desk, o Options) http.Handler {
 	s.log()
 	s.own()
 	s.photos()
+	s.notes()
 	s.look()
 	s.rules()
 	s.week()

@@ -76,6 +76,10 @@ func trials() map[string]trial {
 		"POST " + at + "/check-ins":   {may: "ocsa", body: map[string]any{"date": "2026-03-02", "words": "tired, but well"}},
 		"PUT " + at + "/units":        {may: "ocsa", body: map[string]any{"units": "imperial"}},
 
+		"GET " + at + "/notes":             {may: "ocs"},
+		"POST " + at + "/notes":            {may: "ocs", body: map[string]any{"date": "2026-03-01", "text": "flat at posing practice"}},
+		"DELETE " + at + "/notes/{number}": {may: "oc", path: "/1", make: noted},
+
 		"GET " + at + "/measurements": {may: "ocsa"},
 		"GET " + at + "/sets":         {may: "ocsa"},
 		"GET " + at + "/sessions":     {may: "ocsa"},
@@ -143,6 +147,16 @@ func photographed(d *desk) string {
 	return ""
 }
 
+// noted writes a note on each athlete; the first of a desk has the number 1.
+func noted(d *desk) string {
+	for _, id := range []string{own, another} {
+		if _, err := d.app.AddNote(d.Context(), id, athlete.Note{Date: monday, Text: "flat at posing practice", Who: "Wren"}); err != nil {
+			d.Fatal(err)
+		}
+	}
+	return ""
+}
+
 // free disables nothing: it takes the athlete's account away, so that they can be
 // invited. Accounts are not removed, so the athlete comes anew under another ID.
 func free(d *desk) string { return "/athletes/" + own2 + "/invitations" }
@@ -159,7 +173,7 @@ func invited(d *desk) string {
 func (tr *trial) request(d *desk, pattern, id string) request {
 	method, path, _ := strings.Cut(pattern, " ")
 	if tr.path != "" && !strings.HasPrefix(tr.path, "?") {
-		for _, part := range []string{"/weights", "/reviews", "/limits", "/days", "/photos"} {
+		for _, part := range []string{"/weights", "/reviews", "/limits", "/days", "/photos", "/notes"} {
 			if i := strings.Index(path, part+"/{"); i >= 0 {
 				path = path[:i] + part + tr.path
 			}

@@ -44,6 +44,8 @@ var mayTake = map[string]string{
 	"GET /athletes/{id}":                "coach assistant",
 	"GET /athletes/{id}/days":           "coach assistant",
 	"GET /athletes/{id}/report":         "coach assistant",
+	"POST /athletes/{id}/notes":         "coach assistant",
+	"POST /athletes/{id}/notes/remove":  "coach",
 	"GET /athletes/{id}/review":         "coach assistant",
 	"GET /athletes/{id}/review/effect":  "coach assistant",
 	"POST /athletes/{id}/review":        "coach",

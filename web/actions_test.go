@@ -426,18 +426,6 @@ func TestAnswerWeight(t *testing.T) {
 	b.post(base+"/weights", "date", "2020-01-01", "answer", "use").wants(t, http.StatusNotFound, "No weight is logged")
 }
 
-// What the athlete wrote stands on the page, and with its day.
-func TestNotes(t *testing.T) {
-	w := filled(t)
-	b := w.owner()
-	day := []athlete.Day{{Date: w.today.AddDays(-1), Notes: "Slept badly <on the couch>"}}
-	if _, err := w.app.Record(t.Context(), changing, app.Batch{Days: day}, app.Source{Name: "test"}); err != nil {
-		t.Fatal(err)
-	}
-	b.get("/athletes/"+changing).wants(t, http.StatusOK, "Notes from the log", "Slept badly &lt;on the couch&gt;")
-	b.get("/athletes/"+changing+"/days").wants(t, http.StatusOK, "Slept badly")
-}
-
 // An assistant sees what is proposed and drafts the message, and is offered
 // nothing that they may not do.
 func TestAssistant(t *testing.T) {
