@@ -35,6 +35,7 @@ func (s *session) runErase(ctx context.Context, id string, yes bool) error {
 	if err != nil {
 		return err
 	}
+	s.about(who.ID)
 	if !yes {
 		if yes, err = s.confirm(fmt.Sprintf("Erase %s with everything logged?", who.Name), "--yes"); err != nil {
 			return err

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"glidepath/access"
 	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/chart"
@@ -110,6 +111,7 @@ func (s *session) runLog(ctx context.Context, name string, o logOptions) error {
 	if d.Empty() {
 		return s.showLog(ctx, at, o.days)
 	}
+	s.deed = &deed{access.Log, "logged a day", true}
 	d.Date = at.on
 	if o.on != "" {
 		if d.Date, err = dateFlag("on", o.on); err != nil {
@@ -120,6 +122,7 @@ func (s *session) runLog(ctx context.Context, name string, o logOptions) error {
 		return fault.New(fault.Invalid, "%s is after %s.", longDate(d.Date), longDate(at.on)).WithField("on").
 			WithHint("A day is logged when it has come; --as-of says which date it is.")
 	}
+	s.deed.words += ", " + d.Date.String()
 	done, err := at.Record(ctx, at.athlete.ID, app.Batch{Days: []athlete.Day{d}}, s.source("form"))
 	if err != nil {
 		return err
