@@ -69,6 +69,7 @@ func Handler(a *app.App, desk *account.Desk, o Options) http.Handler {
 	s.notes()
 	s.look()
 	s.rules()
+	s.seasons()
 	s.week()
 	s.office()
 	text := s.describe()

@@ -103,6 +103,9 @@ func trials() map[string]trial {
 		"POST " + at + "/shows":                   {may: "oc", body: athlete.Show{ID: "late", Name: "Invented Cup", Date: monday.AddDays(200), TargetBodyFatPct: 13}},
 		"POST " + at + "/events":                  {may: "oc", body: athlete.Event{From: monday, To: monday.AddDays(3), Kind: "travel"}},
 
+		"POST " + at + "/season/try": {may: "ocs", body: map[string]any{"events": []athlete.Event{{From: monday, To: monday.AddDays(3), Kind: "travel"}}}},
+		"PUT " + at + "/season":      {may: "oc", body: map[string]any{"events": []athlete.Event{{From: monday, To: monday.AddDays(3), Kind: "travel"}}}},
+
 		"GET " + at + "/invitations":                 {may: "oc"},
 		"POST " + at + "/invitations":                {may: "oc", make: free},
 		"DELETE " + at + "/invitations/{invitation}": {may: "oc", make: invited},

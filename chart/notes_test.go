@@ -2,6 +2,7 @@ package chart_test
 
 import (
 	"encoding/xml"
+	"errors"
 	"io"
 	"strconv"
 	"strings"
@@ -27,7 +28,7 @@ func noteMarks(t *testing.T, svg string) (out []noteMark) {
 	name := ""
 	for {
 		token, err := d.Token()
-		if err == io.EOF {
+		if errors.Is(err, io.EOF) {
 			return out
 		}
 		if err != nil {

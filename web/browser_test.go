@@ -195,7 +195,7 @@ func browserPages(changing, other string) []browserPage {
 		{"review-edited", base + "/review?energy=1000&steps=12000", openAll},
 		{"message", base + "/message", ""},
 		{"season", base + "/season", ""},
-		{"season-what-if", base + "/season?date=2026-07-18&event_from=2026-04-01&event_to=2026-04-07", ""},
+		{"season-what-if", base + "/season?show_id=may-classic-2026&show_date=2026-07-18&event_from=2026-04-01&event_to=2026-04-07", ""},
 		{"profile", base + "/profile", ""},
 		{"profile-open", base + "/profile", openAll},
 		{"prescriptions", base + "/prescriptions", openAll},

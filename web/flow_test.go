@@ -144,7 +144,7 @@ func TestWhatIfInABrowser(t *testing.T) {
 		looks(t, ctx, width, "light")
 		open(t, ctx, w.URL+"/athletes/"+changing+"/season")
 		says(t, ctx, "What if?")
-		types(t, ctx, "date", "2026-07-18", "event_from", "2026-04-01", "event_to", "2026-04-07")
+		types(t, ctx, "show-0", "2026-07-18", "event_from", "2026-04-01", "event_to", "2026-04-07")
 		press(t, ctx, "Compare", "Side by side")
 		hold(t, ctx, "what-if", width)
 		if got := w.profile(changing).NextShow(w.today).Date; got == civil.Of(2026, 7, 18) {

@@ -38,7 +38,7 @@ func TestRecordOfWhatIsRefused(t *testing.T) {
 	b := w.role(w.owner(), access.Coach, changing)
 	base := "/athletes/" + changing
 	b.post(base+"/shows", "show_name", "Invented Cup").wants(t, http.StatusUnprocessableEntity)
-	b.get(base+"/season?date=soon").wants(t, http.StatusUnprocessableEntity) // the map itself was read
+	b.get(base+"/season?show_id=may-classic-2026&show_date=soon").wants(t, http.StatusUnprocessableEntity) // the map itself was read
 	for what, want := range map[string]int{"changed a show": 0, "tried in vain: changed a show": 1, "read the season map": 1} {
 		if n := w.recorded(what); n != want {
 			t.Errorf("the record has %q %d times, not %d", what, n, want)

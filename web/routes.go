@@ -68,6 +68,7 @@ func (s *Server) routes() []route {
 		{pattern: "POST /athletes/{id}/message/send", needs: access.Decide, do: sendMessage}, // records it itself: only what was sent
 
 		{pattern: "GET /athletes/{id}/season", needs: access.See, words: "read the season map", do: showSeason},
+		{pattern: "GET /athletes/{id}/season/compared", needs: access.See, do: showCompared},
 		{pattern: "POST /athletes/{id}/season", needs: access.Decide, words: "changed the season", do: acceptSeason},
 
 		{pattern: "GET /athletes/{id}/profile", needs: access.See, words: "read the profile", do: showProfile},
