@@ -21,7 +21,7 @@ func TestWhatIf(t *testing.T) {
 	if err := a.AddEvent(ctx, id, away); err != nil {
 		t.Fatal(err)
 	}
-	before := profile(t, a, id)
+	before := profileOf(t, a)
 	show := before.NextShow(asOf)
 	later := show.Date.AddDays(56)
 	s := &app.Supposition{
@@ -44,13 +44,13 @@ func TestWhatIf(t *testing.T) {
 	if e := w.Then.Athlete.Events; len(e) != len(before.Events)+1 || e[len(e)-2].From != away.From.AddDays(7) || e[len(e)-2].To != away.To.AddDays(9) {
 		t.Errorf("the events are supposed as %+v", e)
 	}
-	if kept := profile(t, a, id); kept.NextShow(asOf).Date != show.Date || len(kept.Events) != len(before.Events) || kept.Events[len(kept.Events)-1] != away {
+	if kept := profileOf(t, a); kept.NextShow(asOf).Date != show.Date || len(kept.Events) != len(before.Events) || kept.Events[len(kept.Events)-1] != away {
 		t.Errorf("asking changed the profile to %+v", kept)
 	}
 	if err := a.ChangeSeason(ctx, id, "", s, asOf); err != nil {
 		t.Fatal(err)
 	}
-	kept := profile(t, a, id)
+	kept := profileOf(t, a)
 	if kept.NextShow(asOf).Date != later || kept.NextShow(asOf).ID != show.ID || len(kept.Events) != len(before.Events)+1 {
 		t.Errorf("accepted is %+v", kept)
 	}
@@ -65,7 +65,7 @@ func TestWhatIfRefused(t *testing.T) {
 	a, asOf := demo(t)
 	ctx := context.Background()
 	const id = "aroha-jensen"
-	before := profile(t, a, id)
+	before := profileOf(t, a)
 	show := before.NextShow(asOf)
 	move := func(id string, on civil.Date) app.Supposition {
 		return app.Supposition{Shows: []app.MovedShow{{ID: id, Date: on}}}
@@ -89,14 +89,14 @@ func TestWhatIfRefused(t *testing.T) {
 			t.Errorf("%s: accepting gave %v", name, err)
 		}
 	}
-	if kept := profile(t, a, id); kept.NextShow(asOf).Date != show.Date || len(kept.Events) != len(before.Events) {
+	if kept := profileOf(t, a); kept.NextShow(asOf).Date != show.Date || len(kept.Events) != len(before.Events) {
 		t.Errorf("the profile became %+v", kept)
 	}
 }
 
-func profile(t *testing.T, a *app.App, id string) *athlete.Athlete {
+func profileOf(t *testing.T, a *app.App) *athlete.Athlete {
 	t.Helper()
-	p, err := a.Athlete(context.Background(), id)
+	p, err := a.Athlete(context.Background(), "aroha-jensen")
 	if err != nil {
 		t.Fatal(err)
 	}
