@@ -75,7 +75,7 @@ func (d *corridorDrawing) notes(f frame, y float64) float64 {
 		if len(all) == 0 {
 			continue
 		}
-		y += 15
+		y += lineHeight
 		for _, r := range all {
 			d.c.open("g")
 			d.c.open("title")

@@ -31,7 +31,8 @@ type athletePage struct {
 	Day      int    // the one that they begin at
 	Queries  []query
 	Notes    []notedDay
-	More     int // notes that are not listed
+	Older    []notedDay // folded
+	More     int        // notes that are not listed
 	Form     form
 	Writing  bool // the note's form was refused, and is shown open
 }
@@ -87,6 +88,9 @@ func (r *request) overview(code int, typed url.Values, wrong error) error {
 	whole.Corridor.Chart.Notes.Coach = datesOf(notes)
 	body := athletePage{Window: window, Doc: whole, Where: where(d), Queries: queriesOf(d), Form: noteForm(typed, r.asOf), Writing: wrong != nil}
 	body.Notes, body.More = notesOf(d, notes)
+	if len(body.Notes) > openNotes {
+		body.Notes, body.Older = body.Notes[:openNotes], body.Notes[openNotes:]
+	}
 	p := page{Title: d.Athlete.Name, Athlete: &d.Athlete, Tab: "overview"}
 	if wrong != nil {
 		body.Form.Wrong, p.Faults = wrongIn(wrong, map[string]string{"date": "note_date", "note_date": "note_date", "text": "note"})

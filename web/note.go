@@ -23,8 +23,12 @@ type notedDay struct {
 	Number    int // of the coach's
 }
 
-// mostNotes is how many notes the page has; all are in the export.
-const mostNotes = 40
+// mostNotes is how many notes the page has, and openNotes how many are seen at once;
+// all are in the export.
+const (
+	mostNotes = 40
+	openNotes = 4
+)
 
 // notesOf lists both sides' notes, the latest first.
 func notesOf(d *app.Dossier, coach []athlete.Note) (out []notedDay, more int) {
