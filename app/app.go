@@ -31,8 +31,11 @@ func (a *App) workers() int {
 	return runtime.NumCPU()
 }
 
-// farFuture bounds "all dates" in the store.
-var farFuture = civil.Of(9999, 12, 31)
+// firstDate and farFuture bound "all dates" in the store.
+var (
+	firstDate = civil.Of(1900, 1, 1)
+	farFuture = civil.Of(9999, 12, 31)
+)
 
 // Athletes lists everybody by ID.
 func (a *App) Athletes(ctx context.Context) (out []athlete.Athlete, err error) {

@@ -35,17 +35,13 @@ func load(tx Tx, id string, asOf civil.Date) (*facts, error) {
 		return nil, err
 	}
 	f := &facts{athlete: *a}
-	first := civil.Of(1900, 1, 1)
-	if f.days, err = tx.Days(id, first, asOf); err != nil {
+	if f.days, err = tx.Days(id, firstDate, asOf); err != nil {
 		return nil, err
 	}
 	if f.measurements, err = tx.Measurements(id, asOf); err != nil {
 		return nil, err
 	}
-	if f.sets, err = tx.Sets(id, first, asOf); err != nil {
-		return nil, err
-	}
-	if f.sessions, err = tx.Sessions(id, first, asOf); err != nil {
+	if err := f.loadTraining(tx, id, asOf); err != nil {
 		return nil, err
 	}
 	if f.prescriptions, err = tx.Prescriptions(id, asOf); err != nil {

@@ -135,6 +135,7 @@ type Archive struct {
 	Prescriptions []athlete.Prescription `json:"prescriptions"`
 	Reviews       []Review               `json:"reviews"`
 	Corrections   []Correction           `json:"corrections"`
+	Programmes    []athlete.Programme    `json:"programmes,omitempty"`
 	CheckIns      []athlete.CheckIn      `json:"check_ins,omitempty"`
 	Photos        []ArchivedPhoto        `json:"photos,omitempty"`
 	Notes         []athlete.Note         `json:"notes,omitempty"` // the coach's
@@ -150,7 +151,7 @@ func (a *App) Export(ctx context.Context, id string) (*Archive, error) {
 		}
 		out = Archive{
 			Athlete: f.athlete, Days: f.days, Measurements: f.measurements, Sets: f.sets,
-			Sessions: f.sessions, Prescriptions: f.prescriptions, Reviews: f.reviews,
+			Sessions: f.sessions, Prescriptions: f.prescriptions, Reviews: f.reviews, Programmes: f.programmes,
 		}
 		if out.Corrections, err = tx.Corrections(id); err != nil {
 			return err
@@ -207,6 +208,11 @@ func (a *App) Restore(ctx context.Context, r *Archive, from Source) error {
 		}
 		for i := range r.Reviews {
 			if err := tx.PutReview(r.Athlete.ID, &r.Reviews[i]); err != nil {
+				return err
+			}
+		}
+		for i := range r.Programmes {
+			if err := tx.AddProgramme(r.Athlete.ID, &r.Programmes[i]); err != nil {
 				return err
 			}
 		}

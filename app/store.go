@@ -46,6 +46,9 @@ type Tx interface {
 	Sets(id string, from, to civil.Date) ([]athlete.Set, error)
 	// PutSets takes one a date, exercise and order.
 	PutSets(id string, sets []athlete.Set, from Source) (Merge, error)
+	// DropSet takes a set out of the log. What it was is kept as a correction to
+	// nothing; one that is not there is the same.
+	DropSet(id string, on civil.Date, exercise string, order int, from Source) (Merge, error)
 	Sessions(id string, from, to civil.Date) ([]athlete.Session, error)
 	// PutSessions takes one a date.
 	PutSessions(id string, sessions []athlete.Session, from Source) (Merge, error)
@@ -75,6 +78,18 @@ type Tx interface {
 	// AddPrescription sets the version to one more than the last.
 	AddPrescription(id string, p *athlete.Prescription) error
 
+	// Programmes made to start on or before a date, by version.
+	Programmes(id string, to civil.Date) ([]athlete.Programme, error)
+	// AddProgramme sets the version to one more than the last.
+	AddProgramme(id string, p *athlete.Programme) error
+
+	// Exercises of the desk's own, by name, and what was settled of names.
+	Exercises() ([]athlete.Exercise, error)
+	PutExercise(e *athlete.Exercise) error // in the place of the one with the same name
+	RemoveExercise(name string) error      // a missing one is NotFound
+	ExerciseNames() ([]athlete.ExerciseName, error)
+	PutExerciseName(n athlete.ExerciseName) error
+
 	Reviews(id string, to civil.Date) ([]Review, error) // by date
 	// PutReview replaces the undecided review of the same date; a decided one
 	// is a Conflict.
@@ -84,6 +99,11 @@ type Tx interface {
 	// false where there is none. The text is the sheet package's own.
 	Mapping(signature string) (mapping []byte, ok bool, err error)
 	PutMapping(signature string, mapping []byte) error
+
+	// Setting is the JSON document of a setting of the desk; ok is false where there
+	// is none.
+	Setting(name string) (body []byte, ok bool, err error)
+	PutSetting(name string, body []byte) error
 }
 
 // Source says where stored values came from and when.

@@ -185,4 +185,4 @@ func (p *Programme) SessionsOn(on civil.Date, training []Weekday) []PlannedSessi
 	return out
 }
 
-func (d Weekday) fromMonday() int { return (int(d) + 6) % 7 }
+func (w Weekday) fromMonday() int { return (int(w) + 6) % 7 }

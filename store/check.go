@@ -86,6 +86,9 @@ func (t *tx) checkReferences(r *Report) error {
 		SELECT 'prescriptions of ' || a.id FROM prescriptions v JOIN athletes a ON a.key = v.athlete
 		GROUP BY a.id HAVING count(*) <> max(version)
 		UNION ALL
+		SELECT 'programmes of ' || a.id FROM programmes v JOIN athletes a ON a.key = v.athlete
+		GROUP BY a.id HAVING count(*) <> max(version)
+		UNION ALL
 		SELECT 'older profiles of ' || a.id FROM athlete_versions v JOIN athletes a ON a.key = v.athlete
 		GROUP BY a.id HAVING count(*) <> max(version)
 		ORDER BY 1`, nil, scanText)
@@ -102,6 +105,7 @@ func (t *tx) checkReferences(r *Report) error {
 		  AND NOT EXISTS (SELECT 1 FROM sets         s WHERE s.athlete = c.athlete AND s.date = c.date)
 		  AND NOT EXISTS (SELECT 1 FROM sessions     e WHERE e.athlete = c.athlete AND e.date = c.date)
 		  AND NOT EXISTS (SELECT 1 FROM check_ins    k WHERE k.athlete = c.athlete AND k.date = c.date)
+		  AND c.new <> '' -- dropped
 		ORDER BY c.athlete, c.date`, nil, scanText)
 	for _, l := range lost {
 		r.add("There is a correction for %s, and no record.", l)
@@ -127,13 +131,21 @@ func (t *tx) checkValues(r *Report) error {
 // checkAccounts reads the accounts and what belongs to them.
 func (t *tx) checkAccounts(r *Report) error {
 	accounts, err := t.Accounts()
+	var passkeys error
 	for i := range accounts {
-		note(r, accounts[i].Login, "account", accounts[i].Validate())
+		a := &accounts[i]
+		note(r, a.Login, "account", a.Validate())
+		keys, err := t.Passkeys(a.ID)
+		for k := range keys {
+			note(r, a.Login, "passkey "+keys[k].ID, keys[k].Validate())
+		}
+		passkeys = errors.Join(passkeys, err)
 	}
 	_, tokens := t.Tokens("")
 	_, entries := t.Entries(account.Query{})
 	return errors.Join(
 		unreadable(r, "the desk", "account", err),
+		unreadable(r, "the desk", "passkey", passkeys),
 		unreadable(r, "the desk", "token", tokens),
 		unreadable(r, "the desk", "record", entries))
 }
@@ -169,6 +181,13 @@ func (t *tx) checkAthlete(r *Report, id string) error {
 	}
 	ps, err := t.Prescriptions(id, to)
 	err = checkEach(r, id, "prescription", ps, err, func(p *athlete.Prescription) (civil.Date, error) {
+		return p.From, p.Validate()
+	})
+	if err != nil {
+		return err
+	}
+	gs, err := t.Programmes(id, to)
+	err = checkEach(r, id, "programme", gs, err, func(p *athlete.Programme) (civil.Date, error) {
 		return p.From, p.Validate()
 	})
 	if err != nil {

@@ -26,7 +26,8 @@ func (t *tx) days(key int64, from, to civil.Date) ([]athlete.Day, error) {
 	return list(t, `
 		SELECT date, weight_kg, energy_kcal, protein_g, carbohydrate_g, fat_g, fibre_g,
 			sodium_mg, steps, sleep_h, hunger, fatigue, resting_pulse,
-			cycle_day, day_type, notes, cardio, weight_use, weight_use_who
+			soreness, motivation, mood, pain,
+			cycle_day, day_type, notes, pain_where, cardio, weight_use, weight_use_who
 		FROM days WHERE athlete = ? AND date BETWEEN ? AND ? ORDER BY date`,
 		[]any{key, from, to}, row.scan)
 }
@@ -93,8 +94,9 @@ func (t *tx) writeDays(key int64, days []athlete.Day, changed map[civil.Date]boo
 		err = t.exec(`
 			REPLACE INTO days (athlete, date, weight_kg, energy_kcal, protein_g, carbohydrate_g, fat_g, fibre_g,
 				sodium_mg, steps, sleep_h, hunger, fatigue, resting_pulse,
-				cycle_day, day_type, notes, cardio, weight_use, weight_use_who)
-			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`, args...)
+				soreness, motivation, mood, pain,
+				cycle_day, day_type, notes, pain_where, cardio, weight_use, weight_use_who)
+			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`, args...)
 		if err != nil {
 			return err
 		}
@@ -103,33 +105,36 @@ func (t *tx) writeDays(key int64, days []athlete.Day, changed map[civil.Date]boo
 }
 
 // dayNumberNames are the fields that dayNumbers points at, in its order.
-func dayNumberNames() [12]string {
+func dayNumberNames() [16]string {
 	return [...]string{
 		"weight_kg", "energy_kcal", "protein_g", "carbohydrate_g", "fat_g", "fibre_g",
 		"sodium_mg", "steps", "sleep_h", "hunger", "fatigue", "resting_pulse",
+		"soreness", "motivation", "mood", "pain",
 	}
 }
 
 // dayNumbers points at a day's optional numbers in the order of the columns.
-func dayNumbers(d *athlete.Day) [12]**float64 {
+func dayNumbers(d *athlete.Day) [16]**float64 {
 	return [...]**float64{
 		&d.WeightKg, &d.EnergyKcal, &d.ProteinG, &d.CarbohydrateG, &d.FatG, &d.FibreG,
 		&d.SodiumMg, &d.Steps, &d.SleepH, &d.Hunger, &d.Fatigue, &d.RestingPulse,
+		&d.Soreness, &d.Motivation, &d.Mood, &d.Pain,
 	}
 }
 
 // dayRow carries days to and from the table with one set of buffers.
 type dayRow struct {
-	date                                 int64
-	numbers                              [12]number
-	cycleDay, weightUse                  sql.Null[int64]
-	dayType, notes, cardio, weightUseWho sql.Null[string]
-	dest                                 []any
-	out                                  [20]any
+	date                      int64
+	numbers                   [16]number
+	cycleDay, weightUse       sql.Null[int64]
+	dayType, notes, painWhere sql.Null[string]
+	cardio, weightUseWho      sql.Null[string]
+	dest                      []any
+	out                       [25]any
 }
 
 // number scans an optional REAL without the reflection that database/sql needs
-// for a **float64: a day has twelve.
+// for a **float64: a day has sixteen.
 type number struct {
 	value float64
 	valid bool
@@ -156,13 +161,13 @@ func (r *dayRow) scan(rows *sql.Rows, d *athlete.Day) error {
 		for i := range r.numbers {
 			r.dest = append(r.dest, &r.numbers[i])
 		}
-		r.dest = append(r.dest, &r.cycleDay, &r.dayType, &r.notes, &r.cardio, &r.weightUse, &r.weightUseWho)
+		r.dest = append(r.dest, &r.cycleDay, &r.dayType, &r.notes, &r.painWhere, &r.cardio, &r.weightUse, &r.weightUseWho)
 	}
 	if err := rows.Scan(r.dest...); err != nil {
 		return err
 	}
 	d.Date = civil.Date(r.date)
-	values := new([12]float64) // one allocation a day
+	values := new([16]float64) // one allocation a day
 	for i, field := range dayNumbers(d) {
 		if r.numbers[i].valid {
 			values[i] = r.numbers[i].value
@@ -172,7 +177,7 @@ func (r *dayRow) scan(rows *sql.Rows, d *athlete.Day) error {
 	if r.cycleDay.Valid {
 		d.CycleDay = new(int(r.cycleDay.V))
 	}
-	d.DayType, d.Notes = athlete.DayType(r.dayType.V), r.notes.V
+	d.DayType, d.Notes, d.PainWhere = athlete.DayType(r.dayType.V), r.notes.V, athlete.Region(r.painWhere.V)
 	if r.weightUse.Valid {
 		d.WeightStands = &athlete.WeightStands{Use: r.weightUse.V != 0, Who: r.weightUseWho.V}
 	}
@@ -187,7 +192,7 @@ func (r *dayRow) args(key int64, d *athlete.Day) ([]any, error) {
 	for _, field := range dayNumbers(d) {
 		out = append(out, pointed(*field))
 	}
-	out = append(out, pointed(d.CycleDay), orNull(string(d.DayType)), orNull(d.Notes))
+	out = append(out, pointed(d.CycleDay), orNull(string(d.DayType)), orNull(d.Notes), orNull(string(d.PainWhere)))
 	if len(d.Cardio) > 0 {
 		cardio, err := encode(d.Cardio)
 		if err != nil {

@@ -73,6 +73,8 @@ func (m *merger) drop(d *athlete.Day, field string) error {
 		d.CycleDay = nil
 	case "day_type":
 		old, d.DayType = string(d.DayType), ""
+	case "pain_where":
+		old, d.PainWhere = string(d.PainWhere), ""
 	case "notes":
 		old, d.Notes = d.Notes, ""
 	case "cardio":

@@ -44,6 +44,7 @@ func (m *merger) day(stored, in *athlete.Day) error {
 	mergeOptional(m, in.Date, "weight_stands", &stored.WeightStands, in.WeightStands, formatWord)
 	mergeText(m, in.Date, "day_type", &stored.DayType, in.DayType)
 	mergeText(m, in.Date, "notes", &stored.Notes, in.Notes)
+	mergeText(m, in.Date, "pain_where", &stored.PainWhere, in.PainWhere)
 	return m.cardio(stored, in)
 }
 

@@ -24,6 +24,8 @@ func TestAppendOnlyTables(t *testing.T) {
 		`DELETE FROM prescriptions`,
 		`UPDATE corrections SET old = ''`,
 		`DELETE FROM corrections`,
+		`UPDATE programmes SET version = 9`,
+		`DELETE FROM programmes`,
 		`UPDATE athlete_versions SET profile = '{}'`,
 		`DELETE FROM athlete_versions`,
 		`UPDATE record SET what = ''`,
@@ -71,6 +73,13 @@ func fillStore(t *testing.T, s *Store, id string) {
 		err7 := tx.PutPhoto(id, &athlete.Photo{Date: on, Pose: athlete.FromFront, Width: 3, Height: 4}, []byte("Zebulon Marker"))
 		err8 := tx.AddNote(id, &athlete.Note{Date: on, Text: "Zebulon Marker", Who: "Zebulon Marker"})
 		return errors.Join(err1, err2, err3, err4, err5, err6, err7, err8, tx.AddPrescription(id, p),
+			tx.AddProgramme(id, &athlete.Programme{From: on, Name: "Zebulon Marker", Weeks: []athlete.ProgrammeWeek{{}}}),
+			tx.PutExercise(&athlete.Exercise{
+				Name: "carry", Pattern: athlete.Hinge, Equipment: athlete.Dumbbell, Stability: athlete.FreeStanding,
+				Muscles: []athlete.Share{{Muscle: athlete.Back, Share: 1}},
+			}),
+			tx.PutExerciseName(athlete.ExerciseName{Typed: "carries", Exercise: "carry"}),
+			tx.PutSetting("fatigue", []byte(`{}`)),
 			tx.PutReview(id, &app.Review{Date: on, Reason: "Zebulon Marker", Decision: app.Accepted, Version: 1}))
 	})
 	if err != nil {
@@ -89,6 +98,7 @@ func fillDesk(t *testing.T, s *Store, id string) {
 		coach := account.Account{ID: "coach-" + id, Login: "coach-" + id, Name: "Wren", Role: access.Coach, Athletes: []string{id}, MadeAt: at}
 		return errors.Join(tx.PutAccount(&own), tx.PutAccount(&coach),
 			tx.OpenSession(&account.Session{Hash: []byte(id), AccountID: own.ID, Address: "Zebulon Marker"}),
+			tx.PutPasskey(&account.Passkey{ID: id, AccountID: own.ID, Name: "Zebulon Marker", Host: "localhost", Credential: []byte(id), PublicKey: []byte("Zebulon Marker")}),
 			tx.PutToken(&account.Token{ID: id, AccountID: own.ID, Name: "Zebulon Marker", Hash: []byte(id)}),
 			tx.PutInvitation(&account.Invitation{ID: id, AthleteID: id, Hash: []byte(id), By: "Wren"}),
 			tx.AddEntry(&account.Entry{At: at, AccountID: own.ID, Who: "Zebulon Marker", Address: "Zebulon Marker", AthleteID: id, What: "read the log"}),
@@ -183,13 +193,13 @@ func TestRemovalBesideAReader(t *testing.T) {
 	}
 }
 
-// rowCounts is the number of rows in every table with an athlete's key, told
-// by the schema itself, so that a table added later is counted too.
+// rowCounts is the number of rows in every table with an athlete's or an account's
+// key, told by the schema itself, so that a table added later is counted too.
 func rowCounts(t *testing.T, s *Store) map[string]int {
 	t.Helper()
 	counts := map[string]int{}
 	rows, err := s.reader.QueryContext(t.Context(), `
-		SELECT m.name FROM sqlite_schema m JOIN pragma_table_info(m.name) c ON c.name = 'athlete'
+		SELECT DISTINCT m.name FROM sqlite_schema m JOIN pragma_table_info(m.name) c ON c.name IN ('athlete', 'account')
 		WHERE m.type = 'table'`)
 	if err != nil {
 		t.Fatal(err)

@@ -50,7 +50,7 @@ func (t *tx) PutSets(id string, sets []athlete.Set, from app.Source) (app.Merge,
 	return putRecords(t, key, sets, from, &records[place, athlete.Set]{
 		date:  func(s *athlete.Set) civil.Date { return s.Date },
 		key:   func(s *athlete.Set) place { return place{s.Date, s.Exercise, s.Order} },
-		name:  func(s *athlete.Set) string { return fmt.Sprintf("%s, set %d", s.Exercise, s.Order) },
+		name:  setName,
 		check: (*athlete.Set).Validate,
 		load:  func(from, to civil.Date) ([]athlete.Set, error) { return t.sets(key, from, to) },
 		write: func(s *athlete.Set) error {
@@ -64,6 +64,38 @@ func (t *tx) PutSets(id string, sets []athlete.Set, from app.Source) (app.Merge,
 		},
 	})
 }
+
+// DropSet removes one set; what it was is kept as a correction to nothing.
+func (t *tx) DropSet(id string, on civil.Date, exercise string, order int, from app.Source) (app.Merge, error) {
+	var m merger
+	key, err := t.key(id)
+	if err != nil {
+		return m.Merge, err
+	}
+	sets, err := t.sets(key, on, on)
+	if err != nil {
+		return m.Merge, err
+	}
+	for i := range sets {
+		s := &sets[i]
+		if s.Exercise != exercise || s.Order != order {
+			continue
+		}
+		text, err := encode(s)
+		if err != nil {
+			return m.Merge, err
+		}
+		m.correct(on, setName(s), text, "")
+		if err := t.exec(`DELETE FROM sets WHERE athlete = ? AND date = ? AND exercise = ? AND place = ?`, key, on, exercise, order); err != nil {
+			return app.Merge{}, err
+		}
+		return m.Merge, t.addCorrections(key, m.corrections, from)
+	}
+	m.Same++
+	return m.Merge, nil
+}
+
+func setName(s *athlete.Set) string { return fmt.Sprintf("%s, set %d", s.Exercise, s.Order) }
 
 // Sessions lists the training sessions from one date to another, both included.
 func (t *tx) Sessions(id string, from, to civil.Date) ([]athlete.Session, error) {

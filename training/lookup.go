@@ -1,6 +1,7 @@
 package training
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"unicode"
@@ -59,6 +60,50 @@ func (c *Catalogue) Lookup(name string) (m Match, ok bool) {
 		return Match{}, false
 	}
 	return Match{c.exercises[best], false}, true
+}
+
+// SameName reports whether two spellings are of one name.
+func SameName(a, b string) bool { return keyOf(a) == keyOf(b) }
+
+// SameLift reports whether two names stand for one series of sets: they are
+// spellings of one name, or both are surely the same exercise.
+func (c *Catalogue) SameLift(a, b string) bool {
+	return c.nameOf(a).key == c.nameOf(b).key
+}
+
+// Has reports whether an exercise of that very name is in the catalogue.
+func (c *Catalogue) Has(name string) bool {
+	if c == nil {
+		c = Standard()
+	}
+	return slices.ContainsFunc(c.exercises, func(e athlete.Exercise) bool { return e.Name == name })
+}
+
+// Suggest lists up to n exercises that a typed name may mean, the nearest first.
+func (c *Catalogue) Suggest(typed string, n int) []athlete.Exercise {
+	if c == nil {
+		c = Standard()
+	}
+	words := wordsOf(typed)
+	if len(words) == 0 {
+		return nil
+	}
+	scores := make([]float64, len(c.exercises))
+	for _, k := range c.index {
+		scores[k.exercise] = max(scores[k.exercise], likeness(words, k.words))
+	}
+	order := make([]int, 0, len(scores))
+	for i, s := range scores {
+		if s > 0 {
+			order = append(order, i)
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(scores[b], scores[a]) })
+	var out []athlete.Exercise
+	for _, i := range order[:min(n, len(order))] {
+		out = append(out, c.exercises[i])
+	}
+	return out
 }
 
 // known is one name or alias of an exercise, ready to compare.

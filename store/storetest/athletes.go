@@ -94,6 +94,7 @@ func fill(s *suite, id string) {
 				return dropMerge(tx.PutSessions(id, []athlete.Session{{Date: monday, Minutes: 60, RPE: 7}}, source))
 			},
 			func() error { return tx.AddPrescription(id, p) },
+			func() error { return tx.AddProgramme(id, fullProgramme(monday)) },
 			func() error { return tx.PutReview(id, &review) },
 		} {
 			if err := put(); err != nil {
@@ -107,7 +108,7 @@ func fill(s *suite, id string) {
 func dropMerge(_ app.Merge, err error) error { return err }
 
 // counts is how many records of each kind an athlete has.
-func counts(s *suite, id string) (n [8]int) {
+func counts(s *suite, id string) (n [9]int) {
 	s.read(func(tx app.Tx) error {
 		for i, list := range lists() {
 			var err error
@@ -121,7 +122,7 @@ func counts(s *suite, id string) (n [8]int) {
 }
 
 // lists are the methods that list what belongs to an athlete.
-func lists() [8]func(app.Tx, string) (int, error) {
+func lists() [9]func(app.Tx, string) (int, error) {
 	return [...]func(app.Tx, string) (int, error){
 		func(tx app.Tx, id string) (int, error) { return counted(tx.Days(id, beginning, end)) },
 		func(tx app.Tx, id string) (int, error) { return counted(tx.Corrections(id)) },
@@ -129,6 +130,7 @@ func lists() [8]func(app.Tx, string) (int, error) {
 		func(tx app.Tx, id string) (int, error) { return counted(tx.Sets(id, beginning, end)) },
 		func(tx app.Tx, id string) (int, error) { return counted(tx.Sessions(id, beginning, end)) },
 		func(tx app.Tx, id string) (int, error) { return counted(tx.Prescriptions(id, end)) },
+		func(tx app.Tx, id string) (int, error) { return counted(tx.Programmes(id, end)) },
 		func(tx app.Tx, id string) (int, error) { return counted(tx.Reviews(id, end)) },
 		func(tx app.Tx, id string) (int, error) { return counted(tx.AthleteVersions(id)) },
 	}
@@ -140,13 +142,13 @@ func removeAthlete(s *suite) {
 	for _, id := range []string{"ann", "ben"} {
 		fill(s, id)
 	}
-	one := [8]int{1, 1, 1, 1, 1, 1, 1, 1}
+	one := [9]int{1, 1, 1, 1, 1, 1, 1, 1, 1}
 	same(s, "records before", counts(s, "ann"), one)
 	s.write(func(tx app.Tx) error { return tx.RemoveAthlete("ann") })
 	same(s, "athletes left", ids(s), []string{"ben"})
 	same(s, "records of the other", counts(s, "ben"), one)
 	s.putAthletes("ann") // somebody new of the same name finds nothing
-	same(s, "records of the namesake", counts(s, "ann"), [8]int{})
+	same(s, "records of the namesake", counts(s, "ann"), [9]int{})
 }
 
 func missingAthlete(s *suite) {

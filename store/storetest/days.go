@@ -14,7 +14,7 @@ func dayTests() []namedTest {
 			s.putAthletes("ann")
 			want := []athlete.Day{fullDay(monday), {Date: monday.AddDays(1), Steps: new(0.0)}}
 			m := s.putDays("ann", want...)
-			same(s, "merge", m, app.Merge{Added: 18})
+			same(s, "merge", m, app.Merge{Added: 23})
 			same(s, "days", s.days("ann"), want)
 		}},
 		{"InOrderAndInRange", dayRange},
@@ -31,7 +31,7 @@ func dayTests() []namedTest {
 			s.putAthletes("ann")
 			file := []athlete.Day{fullDay(monday), fullDay(monday.AddDays(1))}
 			s.putDays("ann", file...)
-			same(s, "merge", s.putDays("ann", file...), app.Merge{Same: 34})
+			same(s, "merge", s.putDays("ann", file...), app.Merge{Same: 44})
 			same(s, "days", s.days("ann"), file)
 			same(s, "corrections", len(s.corrections("ann")), 0)
 		}},
@@ -112,6 +112,8 @@ func fieldCases() []fieldCase {
 		}, {
 			"day_type", athlete.Day{DayType: athlete.RestDay}, athlete.Day{DayType: athlete.RefeedDay}, "rest", "refeed",
 		}, {
+			"pain_where", athlete.Day{PainWhere: athlete.Knee}, athlete.Day{PainWhere: athlete.LowerBack}, "knee", "lower back",
+		}, {
 			"notes", athlete.Day{Notes: "slept badly"}, athlete.Day{Notes: "slept well"}, "slept badly", "slept well",
 		}, {
 			"weight_stands",
@@ -140,6 +142,10 @@ func fieldCases() []fieldCase {
 		{"sleep_h", func(d *athlete.Day, v *float64) { d.SleepH = v }},
 		{"hunger", func(d *athlete.Day, v *float64) { d.Hunger = v }},
 		{"fatigue", func(d *athlete.Day, v *float64) { d.Fatigue = v }},
+		{"soreness", func(d *athlete.Day, v *float64) { d.Soreness = v }},
+		{"motivation", func(d *athlete.Day, v *float64) { d.Motivation = v }},
+		{"mood", func(d *athlete.Day, v *float64) { d.Mood = v }},
+		{"pain", func(d *athlete.Day, v *float64) { d.Pain = v }},
 		{"resting_pulse", func(d *athlete.Day, v *float64) { d.RestingPulse = v }},
 	}
 	for _, n := range numbers {

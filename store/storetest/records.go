@@ -102,6 +102,20 @@ func setTests() []namedTest {
 			})
 			same(s, "all", len(list(s, beginning, end)), 0)
 		}},
+		{"DropIsACorrection", func(s *suite) {
+			s.putAthletes("ann")
+			put(s, squat(1, 6), squat(2, 6))
+			drop := func(order int) app.Merge {
+				return s.merge(func(tx app.Tx) (app.Merge, error) { return tx.DropSet("ann", monday, "squat", order, source) })
+			}
+			same(s, "merge", drop(1), app.Merge{Corrected: 1})
+			same(s, "again", drop(1), app.Merge{Same: 1})
+			same(s, "all", list(s, beginning, end), []athlete.Set{squat(2, 6)})
+			same(s, "corrections", changes(s), []string{
+				`squat, set 1: {"date":"` + monday.String() + `","exercise":"squat","weight_kg":92.5,"reps":6,"order":1} -> `,
+			})
+			s.writeFails(fault.NotFound, func(tx app.Tx) error { return dropMerge(tx.DropSet("nobody", monday, "squat", 1, source)) })
+		}},
 		{"SessionsOneADate", sessions},
 	}
 }

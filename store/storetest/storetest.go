@@ -34,6 +34,8 @@ func Run(t *testing.T, open func(*testing.T) app.Store, opts Options) {
 		{"Measurements", measurementTests()},
 		{"Sets", setTests()},
 		{"Prescriptions", prescriptionTests()},
+		{"Programmes", programmeTests()},
+		{"Exercises", exerciseTests()},
 		{"Reviews", reviewTests()},
 		{"Mappings", mappingTests()},
 		{"CheckIns", checkInTests()},
@@ -179,7 +181,10 @@ func fullAthlete(id string) *athlete.Athlete {
 	a.TrainingDays = []athlete.Weekday{athlete.Weekday(time.Monday), athlete.Weekday(time.Thursday)}
 	a.TrainingMinutes = 65
 	a.Cardio = []athlete.CardioKind{athlete.InclineWalk, athlete.Cycling}
-	a.CardioMinutesPerWeek = 60
+	a.CardioMinutesPerWeek, a.CardioSessionMax = 60, 45
+	a.Equipment = []athlete.Equipment{athlete.Machine, athlete.Dumbbell}
+	a.SpareRegions = []athlete.Region{athlete.Knee}
+	a.Injuries = []athlete.Injury{{From: monday, Where: athlete.Shoulder, What: "pinches overhead", Until: monday.AddDays(30), Clinician: "Dr. Invented"}}
 	a.MenstrualCycle, a.CycleLengthDays = true, 29
 	a.FoodsLiked, a.FoodsAvoided = []string{"rice", "skyr"}, []string{"liver <raw> & fried"}
 	a.BodyFat = []athlete.Measurement{fullMeasurement(monday)}
@@ -206,8 +211,11 @@ func fullDay(on civil.Date) athlete.Day {
 		FatG: new(61.7), FibreG: new(28.3), SodiumMg: new(2350.0), Steps: new(9123.0),
 		Cardio: []athlete.CardioBout{
 			{Kind: athlete.InclineWalk, Minutes: 30, SpeedKmh: new(5.4), GradePct: new(8.0)},
-			{Kind: athlete.Cycling, Minutes: 20.5, Watts: new(130.0)},
+			{Kind: athlete.Cycling, Minutes: 20.5, Watts: new(130.0), ClaimedKcal: new(210.0), ClaimedBy: athlete.ByWatch},
+			{Kind: athlete.StairClimbing, Minutes: 12, StepsPerMin: new(24.0), StepHeightCm: new(20.0)},
+			{Kind: athlete.OtherActivity, Minutes: 45, Code: "15075"},
 		},
+		Soreness: new(5.0), Motivation: new(6.0), Mood: new(7.0), Pain: new(2.0), PainWhere: athlete.Shoulder,
 		SleepH: new(7.25), Hunger: new(4.0), Fatigue: new(3.0), RestingPulse: new(54.0), CycleDay: new(12),
 		DayType: athlete.TrainingDay, Notes: "late meal; \"salty\" – Ærø\nsecond line",
 		WeightStands: &athlete.WeightStands{Use: true, Who: "Ann"},

@@ -88,6 +88,7 @@ func changeEverything(tx app.Tx) error {
 		tx.PutAthlete(newAthlete("ben")),
 		dropMerge(tx.PutDays("ann", []athlete.Day{{Date: monday, WeightKg: new(68.0)}}, source)),
 		tx.AddPrescription("ann", fullPrescription(monday)),
+		tx.AddProgramme("ann", fullProgramme(monday)),
 		tx.PutMapping("day|weight", []byte("text")))
 }
 

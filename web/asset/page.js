@@ -8,6 +8,10 @@ for (const reader of document.querySelectorAll('.reader')) dayReader(reader);
 for (const form of document.querySelectorAll('form[data-effect]')) liveEffect(form);
 for (const track of document.querySelectorAll('.track')) movableDates(track);
 
+// Passkeys, on the few pages that have to do with them.
+const keys = document.querySelectorAll('[data-passkey]');
+if (keys.length > 0) import('./passkey.js').then((m) => keys.forEach((box) => m.passkeys(box))).catch(() => {}); // a password does the same
+
 // Copying a message.
 for (const button of document.querySelectorAll('[data-copy]')) {
   button.hidden = false;

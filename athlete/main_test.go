@@ -1,0 +1,9 @@
+package athlete_test
+
+import (
+	"testing"
+
+	"glidepath/seedtest"
+)
+
+func TestMain(m *testing.M) { seedtest.Main(m) }
