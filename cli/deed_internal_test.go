@@ -10,7 +10,7 @@ import (
 
 // desk commands see and change nothing of an athlete, or keep a record themselves.
 var deskCommands = []string{
-	"account add", "account athletes", "account disable", "account enable", "account list", "account password",
+	"account add", "account athletes", "account disable", "account enable", "account list", "account password", "account role",
 	"token add", "token list", "token revoke", "demo", "doctor", "serve", "version",
 }
 
