@@ -12,6 +12,7 @@ import (
 var deskCommands = []string{
 	"account add", "account athletes", "account disable", "account enable", "account list", "account password", "account role",
 	"token add", "token list", "token revoke", "demo", "doctor", "serve", "version",
+	"exercise add", "exercise list", "exercise name", "exercise remove", "exercise show", // the desk's catalogue
 }
 
 // Every command says what it leaves in the record, or is known to leave nothing.
