@@ -31,7 +31,7 @@ training: athlete civil fault numeric phrase physiology
 cardio: athlete fault physiology
 food: athlete fault
 scenario: athlete civil
-app: athlete cardio civil decision fault food forecast numeric physiology reading season training
+app: athlete cardio civil decision fault food forecast numeric photo physiology reading season training
 account: access fault
 account/accounttest:
 store: access account app athlete civil fault

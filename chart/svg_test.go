@@ -297,6 +297,7 @@ func anyCorridor(t *rapid.T) chart.Corridor {
 	for i := range rapid.IntRange(0, 8).Draw(t, "marks") {
 		ch.Marks = append(ch.Marks, chart.Mark{Date: date.Draw(t, "mark"), Label: fmt.Sprint("change ", i)})
 	}
+	ch.Notes = chart.Notes{Coach: rapid.SliceOfN(date, 0, 6).Draw(t, "coach's notes"), Athlete: rapid.SliceOfN(date, 0, 40).Draw(t, "athlete's notes")}
 	for _, k := range []athlete.PhaseKind{athlete.OffSeason, athlete.Prep, athlete.PeakWeek, athlete.Recovery} {
 		from := first
 		if n := len(ch.Phases); n > 0 {

@@ -16,8 +16,8 @@ func ownRoutes() []route {
 
 		{pattern: "GET /day", own: access.SeeOwn, do: showToday},
 		{pattern: "GET /day/{date}", own: access.SeeOwn, do: showDay},
-		{pattern: "POST /day/{date}", own: access.Log, words: "logged a day", do: saveDay},
-		{pattern: "POST /day/{date}/{field}", own: access.Log, words: "logged a day", do: saveField},
+		{pattern: "POST /day/{date}", own: access.Log, words: "logged a day", dated: true, do: saveDay},
+		{pattern: "POST /day/{date}/{field}", own: access.Log, words: "logged a day", dated: true, do: saveField},
 		{pattern: "POST /units", own: access.Log, words: "chose the units", do: chooseUnits},
 		{pattern: "GET /check-in", own: access.SeeOwn, do: showCheckIn},
 		{pattern: "POST /check-in", own: access.Log, words: "sent a check-in", do: sendCheckIn},

@@ -172,6 +172,8 @@ var doneWords = map[string]string{
 	"units":           "Changed. What you logged stays the same.",
 	"logged":          "Kept.",
 	"checked-in":      "Sent to your coach.",
+	"noted":           "The note is kept.",
+	"note-removed":    "The note is gone for good.",
 	"photo":           "The photo is kept.",
 	"photo-removed":   "The photo is gone for good.",
 	"revoked":         "Revoked. The link no longer works.",

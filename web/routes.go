@@ -19,6 +19,9 @@ type route struct {
 	staff, adders bool
 	// words are what the record says of it, with no name in them; "" is not recorded.
 	words string
+	// dated words are followed by the date of the address; one line stands for all of
+	// that day within half an hour.
+	dated bool
 	do    func(*request) error
 }
 
@@ -64,6 +67,8 @@ func (s *Server) routes() []route {
 
 		{pattern: "GET /athletes/{id}", needs: access.See, words: "read the overview", do: showAthlete},
 		{pattern: "GET /athletes/{id}/days", needs: access.See, do: showDays},
+		{pattern: "POST /athletes/{id}/notes", needs: access.Draft, words: "wrote a note", do: addNote},
+		{pattern: "POST /athletes/{id}/notes/remove", needs: access.Decide, words: "removed a note", do: removeNote},
 		{pattern: "GET /athletes/{id}/report", needs: access.See, words: "took out the report", do: showReport},
 
 		{pattern: "GET /athletes/{id}/review", needs: access.See, words: "read the review", do: showReview},
@@ -75,6 +80,7 @@ func (s *Server) routes() []route {
 		{pattern: "POST /athletes/{id}/message/send", needs: access.Decide, do: sendMessage}, // records it itself: only what was sent
 
 		{pattern: "GET /athletes/{id}/season", needs: access.See, words: "read the season map", do: showSeason},
+		{pattern: "GET /athletes/{id}/season/compared", needs: access.See, do: showCompared},
 		{pattern: "POST /athletes/{id}/season", needs: access.Decide, words: "changed the season", do: acceptSeason},
 
 		{pattern: "GET /athletes/{id}/profile", needs: access.See, words: "read the profile", do: showProfile},
