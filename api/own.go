@@ -19,7 +19,7 @@ import (
 // DayAmended is a change to a day of the log.
 type DayAmended struct {
 	Put  *athlete.Day `json:"put,omitempty" doc:"The values to set; its date is that of the address"`
-	Drop []string     `json:"drop,omitempty" maxItems:"20" enum:"weight_kg,energy_kcal,protein_g,carbohydrate_g,fat_g,fibre_g,sodium_mg,steps,cardio,sleep_h,hunger,fatigue,resting_pulse,cycle_day,day_type,notes" doc:"The values to take out"`
+	Drop []string     `json:"drop,omitempty" maxItems:"30" enum:"weight_kg,energy_kcal,protein_g,carbohydrate_g,fat_g,fibre_g,sodium_mg,steps,cardio,sleep_h,hunger,fatigue,soreness,motivation,mood,pain,pain_where,resting_pulse,cycle_day,day_type,notes" doc:"The values to take out"`
 	Seen *athlete.Day `json:"seen,omitempty" doc:"The day as you saw it: where a value that you change is another by now, nothing is changed"`
 }
 

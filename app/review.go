@@ -132,7 +132,7 @@ func (a *App) prescribe(tx Tx, id string, r *Review, edit Edit) (*athlete.Prescr
 		if draft, err = f.draft(d, in, kept.Proposal.Phase); err != nil {
 			return nil, err
 		}
-		draft.Reasons = []string{r.Reason}
+		draft.Reasons = append([]string{r.Reason}, draft.Reasons...)
 		draft.Sets = kept.Draft.SetsOr(d.Current)
 	}
 	if draft == nil {

@@ -27,8 +27,8 @@ it logs how the whole session felt, from 0 (rest) to 10 (the hardest there is).`
   glidepath gym priya --as-of 2026-03-02 --minutes 70 --rpe 7
   glidepath gym dmitri --json`,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			logs := cmd.Flags().Changed("minutes") || cmd.Flags().Changed("rpe")
-			if logs && !(cmd.Flags().Changed("minutes") && cmd.Flags().Changed("rpe")) {
+			logs := cmd.Flags().Changed("minutes")
+			if logs != cmd.Flags().Changed("rpe") {
 				return usage("How a session felt needs both --minutes and --rpe.")
 			}
 			return s.runGym(cmd.Context(), args[0], o, logs)
@@ -64,10 +64,9 @@ func (s *session) runGym(ctx context.Context, name string, o gymOptions, logs bo
 
 func (s *session) showGym(p *page, at *opened, g *app.GymDay) {
 	p.line("%s, %s.", at.athlete.Name, longDate(g.Date))
-	switch {
-	case g.Programme == 0:
+	if g.Programme == 0 {
 		p.line("No programme is in force. Add one with glidepath programme add %s FILE.", at.athlete.ID)
-	default:
+	} else {
 		p.line("Week %d of %q (version %d)%s.", g.Week, g.Name, g.Programme, map[bool]string{true: ", a deload"}[g.Deload])
 		if len(g.Sessions) == 0 {
 			p.line("No session falls on this day.")

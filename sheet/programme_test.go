@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"os"
 	"strings"
 	"testing"
 	"time"
@@ -71,6 +72,20 @@ week 5 = deload of week 3
 	if s := p.Weeks[0].Sessions; s[0].Name != "Push" || *s[0].Day != athlete.Weekday(time.Monday) || s[0].Exercises[0].Exercise != "Bench Press" ||
 		s[0].Exercises[1].Exercise != "dip" || s[1].Name != "Day 2" || s[1].Day != nil {
 		t.Errorf("%+v", s)
+	}
+}
+
+// The example that people are shown is one that is taken.
+func TestTheDocumentedProgramme(t *testing.T) {
+	text, err := os.ReadFile("../docs/import.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, example, found := strings.Cut(string(text), "```\nprogramme:")
+	example, _, closed := strings.Cut("programme:"+example, "```")
+	p, err := ReadProgramme(example)
+	if !found || !closed || err != nil || len(p.Weeks) != 5 || len(p.Weeks[0].Sessions) != 2 || p.Weeks[4].Sessions[0].Exercises[0].Sets != 2 {
+		t.Errorf("the example is read as %+v, %v", p, err)
 	}
 }
 
