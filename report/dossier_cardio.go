@@ -87,7 +87,7 @@ func (b *builder) way(w *cardio.Equivalent, kcal float64) Way {
 // stepsLeft is how many more steps a day there are, up to what the athlete can keep.
 func (b *builder) stepsLeft() float64 { return math.Max(0, b.Levers.StepsMax-b.Levers.StepsNow) }
 
-func (b *builder) mixWords(m *cardio.Plan) string {
+func (b *builder) mixWords(m *cardio.MixPlan) string {
 	what := chart.Number(m.StepsPerDay, 0) + " steps a day"
 	for i := range m.Cardio {
 		join := " and "
