@@ -5,6 +5,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 
 	"glidepath/athlete"
@@ -95,6 +96,21 @@ func TestExerciseIsAddedInABrowser(t *testing.T) {
 	}
 }
 
+// presses presses a key that leads to the next page, and waits for it.
+func presses(t *testing.T, ctx context.Context, key string) {
+	t.Helper()
+	js[any](t, ctx, `window.before = true; null`)
+	keys(t, ctx, key)
+	for range 400 {
+		next, err := chromedp.Run(ctx, chromedp.Evaluate[bool](`!window.before && document.readyState === 'complete'`))
+		if err == nil && next {
+			return
+		}
+		time.Sleep(25 * time.Millisecond)
+	}
+	t.Fatal("no page follows")
+}
+
 // focus is the name of the input that has the focus.
 func focus(t *testing.T, ctx context.Context) string {
 	t.Helper()
@@ -118,16 +134,9 @@ func TestProgrammeByKeyboard(t *testing.T) {
 		}
 		keys(t, ctx, text)
 	}
-	keys(t, ctx, kb.Enter) // looks at it again, and keeps and removes nothing
-	says(t, ctx, "Session 1")
+	presses(t, ctx, kb.Enter) // looks at it again, and keeps and removes nothing
 	tabTo(t, ctx, "Add an exercise")
-	keys(t, ctx, kb.Enter)
-	for range 100 {
-		if focus(t, ctx) == "s1-e5-exercise" {
-			break
-		}
-		time.Sleep(25 * time.Millisecond)
-	}
+	presses(t, ctx, kb.Enter)
 	if got := focus(t, ctx); got != "s1-e5-exercise" {
 		t.Fatalf("after a row was added the focus is on %q", got)
 	}
@@ -137,7 +146,7 @@ func TestProgrammeByKeyboard(t *testing.T) {
 	keys(t, ctx, kb.Tab)
 	keys(t, ctx, "10")
 	tabTo(t, ctx, "Keep it as a new version")
-	keys(t, ctx, kb.Enter)
+	presses(t, ctx, kb.Enter)
 	says(t, ctx, "Kept as a new version")
 	got := w.programmes(id)
 	if len(got) != 1 || len(got[0].Weeks[0].Sessions[0].Exercises) != 2 || got[0].Weeks[0].Sessions[0].Exercises[0].RestSeconds != 120 {
