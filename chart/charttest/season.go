@@ -36,6 +36,11 @@ type Season struct {
 	Strength    chart.Strength
 	Activity    chart.Activity
 	Recovery    chart.Recovery
+	Muscles     chart.Muscles
+	Loads       chart.Loads
+	Splits      chart.Splits
+	State       chart.State
+	Kept        chart.Kept
 	Trade       chart.Trade
 }
 
@@ -50,6 +55,11 @@ func New() Season {
 		Strength:    strength(rng),
 		Activity:    activity(rng),
 		Recovery:    recovery(rng),
+		Muscles:     muscles(),
+		Loads:       loads(rng),
+		Splits:      splits(rng),
+		State:       state(rng),
+		Kept:        kept(),
 		Trade:       trade(),
 	}
 }
