@@ -3,6 +3,7 @@ package web
 import (
 	"fmt"
 	"net/http"
+	"reflect"
 	"slices"
 	"strconv"
 	"strings"
@@ -40,6 +41,7 @@ type weekView struct {
 	Title    string
 	Says     string // how much it is
 	Due      bool   // this week
+	Like     string // an earlier week that is the same, "" for none
 	Sessions []sessionView
 }
 
@@ -146,7 +148,12 @@ func programmeViewOf(p *athlete.Programme, today *app.GymDay, on civil.Date, n c
 	_, due := p.WeekOn(on)
 	for i := range p.Weeks {
 		w := weekViewOf(&p.Weeks[i], i)
-		w.Due = out.InForce && i == due
+		if w.Due = out.InForce && i == due; !w.Due {
+			same := slices.IndexFunc(p.Weeks[:i], func(o athlete.ProgrammeWeek) bool { return reflect.DeepEqual(o, p.Weeks[i]) })
+			if same >= 0 {
+				w.Like = strings.ToLower(out.Weeks[same].Title)
+			}
+		}
 		out.Weeks = append(out.Weeks, w)
 	}
 	return out
