@@ -304,8 +304,7 @@ func seed(id string, on civil.Date) uint64 {
 	return h.Sum64()
 }
 
-// train reads the training log. The baseline is the off-season before the
-// present prep, or the first four weeks that are logged.
+// train reads the training log.
 func (f *facts) train(d *Dossier) {
 	asOf := d.AsOf
 	d.Markers = training.Gather(f.days, asOf)
@@ -315,10 +314,7 @@ func (f *facts) train(d *Dossier) {
 		return
 	}
 	first := f.sets[0].Date
-	from, to := first, first.AddDays(27)
-	if since := f.dietSince(asOf); since < asOf && since > first.AddDays(13) {
-		from, to = max(first, since.AddDays(-56)), since.AddDays(-1)
-	}
+	from, to := f.baseline(asOf)
 	d.Strength = f.catalogue.Strength(f.sets, from, to, asOf)
 	d.Volume = f.catalogue.Volume(f.sets, max(first, monday.AddDays(-7*8)), asOf)
 	sets, err := training.Propose(training.Situation{
@@ -332,6 +328,16 @@ func (f *facts) train(d *Dossier) {
 		return
 	}
 	d.Sets = &sets
+}
+
+// baseline is what strength is compared with: the off-season before the present
+// prep, or the first four weeks that are logged. There must be sets.
+func (f *facts) baseline(asOf civil.Date) (from, to civil.Date) {
+	first := f.sets[0].Date
+	if since := f.dietSince(asOf); since < asOf && since > first.AddDays(13) {
+		return max(first, since.AddDays(-56)), since.AddDays(-1)
+	}
+	return first, first.AddDays(27)
 }
 
 // meanSets averages the weeks of a report.

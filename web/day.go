@@ -8,6 +8,7 @@ import (
 	"errors"
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -31,7 +32,9 @@ type dayPage struct {
 	Heading             string
 	Asked               []askedDay
 	AskedAlways         []string
-	Nothing             bool // is asked yet
+	Nothing             bool   // is asked yet
+	Gym                 string // the words of the link to the session
+	Care                bool   // for the pain that is noted
 	Fields, More        []shownField
 	Call                calls
 	Owner               string // whose page it is, for the browser's own store
@@ -60,7 +63,11 @@ type ownInput struct {
 	Bouts                                          []bout
 }
 
-type bout struct{ Minutes, Kind, Label string }
+// bout is a stretch of cardio in its inputs; Label is the kind that is offered.
+type bout struct {
+	boutParts
+	Label string
+}
 
 // recent reads the date of the address; the phone may be a day ahead of us.
 func (r *request) recent() (civil.Date, error) {
@@ -120,6 +127,12 @@ func (r *request) day(on civil.Date, typed url.Values, failed error) error {
 		body.After = on.AddDays(1)
 	}
 	body.Asked, body.AskedAlways = asked(a, standing, &now)
+	body.Care = now.Pain != nil && *now.Pain >= painCare
+	g, err := r.desk.app.GymDay(r.ctx(), a.ID, on)
+	if err != nil {
+		return err
+	}
+	body.Gym = gymLink(g, body.IsToday)
 	for _, f := range dayFields() {
 		if !f.shown(a) {
 			continue
@@ -152,56 +165,72 @@ func (r *request) day(on civil.Date, typed url.Values, failed error) error {
 
 // choices are what can be chosen in a field.
 func (f *shownField) choices(a *athlete.Athlete, standing *athlete.Prescription) {
-	switch f.mode {
-	case "select":
+	switch {
+	case f.name == "day_type":
 		f.Options = []option{{"", "as usual"}}
 		for _, t := range typesOf(standing) {
 			f.Options = append(f.Options, option{string(t), string(t)})
 		}
-	case "cardio":
-		kinds := a.Cardio
-		f.Options = []option{{"", "kind"}}
-		for _, k := range kinds {
-			f.Options = append(f.Options, option{string(k), string(k)})
+	case f.name == "pain_where":
+		f.Options = []option{{"", "nowhere"}}
+		for _, region := range athlete.Regions() {
+			f.Options = append(f.Options, option{string(region), string(region)})
 		}
-		for _, k := range athlete.CardioKinds() {
-			if !hasKind(kinds, k) {
-				f.Options = append(f.Options, option{string(k), string(k)})
-			}
-		}
-		for part := range strings.SplitSeq(f.Value, "; ") {
-			minutes, kind, _ := strings.Cut(part, " ")
-			f.Bouts = append(f.Bouts, bout{Minutes: minutes, Kind: kind})
-		}
-		if f.Value != "" && len(f.Bouts) < mostBouts {
-			f.Bouts = append(f.Bouts, bout{})
-		}
-		if lastMinutes, lastKind, ok := strings.Cut(f.Last, " "); ok && f.Value == "" {
-			lastKind, _, _ = strings.Cut(lastKind, ";")
-			f.Bouts[0].Label, f.Last = lastKind, lastMinutes
-		}
+	case f.mode == "cardio":
+		f.cardio(a, standing)
 	}
 }
 
-func hasKind(kinds []athlete.CardioKind, k athlete.CardioKind) bool {
-	for _, o := range kinds {
-		if o == k {
-			return true
+// cardio are the kinds, those that are asked for first, and the stretches.
+func (f *shownField) cardio(a *athlete.Athlete, standing *athlete.Prescription) {
+	f.Options = []option{{"", "kind"}}
+	add := func(kind, text string) {
+		if !slices.ContainsFunc(f.Options, func(o option) bool { return o.Value == kind }) {
+			f.Options = append(f.Options, option{kind, text})
 		}
 	}
-	return false
+	if standing != nil {
+		for _, c := range standing.Cardio {
+			add(string(c.Kind), string(c.Kind))
+		}
+	}
+	for _, k := range append(slices.Clone(a.Cardio), athlete.CardioKinds()...) {
+		add(string(k), string(k))
+	}
+	for part := range strings.SplitSeq(f.Value, "; ") {
+		b := readBout(part)
+		f.Bouts = append(f.Bouts, bout{boutParts: b})
+		if code, is := strings.CutPrefix(b.Kind, otherKind); is {
+			add(b.Kind, "another, code "+code)
+		}
+	}
+	if f.Value != "" && len(f.Bouts) < mostBouts {
+		f.Bouts = append(f.Bouts, bout{})
+	}
+	if last := readBout(f.Last); last.Kind != "" && f.Value == "" {
+		kind, _, _ := strings.Cut(last.Kind, ";")
+		if !strings.HasPrefix(kind, otherKind) {
+			f.Bouts[0].Label = kind
+		}
+		f.Last = last.Minutes
+	}
 }
 
-// typedText is what a form has for a field; cardio comes in pairs.
+// typedText is what a form has for a field; cardio comes in parts.
 func typedText(f dayField, typed url.Values) string {
 	if f.mode != "cardio" {
 		return typed.Get(f.name)
 	}
 	var parts []string
-	kinds := typed["cardio_kind"]
+	at := func(name string, i int) string {
+		if all := typed[name]; i < len(all) {
+			return all[i]
+		}
+		return ""
+	}
 	for i, minutes := range typed["cardio_minutes"] {
-		if minutes != "" && i < len(kinds) {
-			parts = append(parts, minutes+" "+kinds[i])
+		if minutes != "" {
+			parts = append(parts, boutParts{minutes, at("cardio_kind", i), at("cardio_claim", i), at("cardio_by", i)}.text())
 		}
 	}
 	return strings.Join(parts, "; ")
@@ -227,7 +256,7 @@ func saveDay(r *request) error {
 			if !f.shown(a) || !typed.Has("base_"+f.name) {
 				continue
 			}
-			gone, err := f.amend(&put, typedText(f, typed), typed.Get("base_"+f.name), &now, a.Units)
+			gone, err := f.amend(&put, typedText(f, typed), typed["base_"+f.name], &now, a.Units)
 			if c, ok := errors.AsType[*clash](err); ok {
 				err = fault.New(fault.Conflict, "%s: “%s” was entered since you opened the page, and you typed “%s”.", f.label, c.present, typedText(f, typed)).
 					WithHint("Send it again to keep yours.")
@@ -263,13 +292,35 @@ type kept struct {
 // the second time; where the field was changed by somebody else meanwhile, it is a
 // Conflict that tells the present value.
 func saveField(r *request) error {
-	on, err := r.recent()
-	if err != nil {
-		return r.refuse(err)
-	}
 	f, ok := fieldNamed(r.PathValue("field"))
 	if !ok {
 		return noPage()
+	}
+	return r.keep(func(a *athlete.Athlete, on civil.Date, typed url.Values) (string, error) {
+		day, err := r.desk.app.Amend(r.ctx(), a.ID, on, r.fromPage(), func(now athlete.Day) (put athlete.Day, drop []string, err error) {
+			gone, err := f.amend(&put, typed.Get("value"), seenIn(typed), &now, a.Units)
+			if gone {
+				drop = []string{f.name}
+			}
+			return put, drop, err
+		})
+		return f.get(&day, a.Units), err
+	})
+}
+
+// seenIn are the texts that the reader may have known, at least one.
+func seenIn(typed url.Values) []string {
+	if !typed.Has("base") {
+		return []string{""}
+	}
+	return typed["base"]
+}
+
+// keep keeps one thing that a script sent, and answers with how it stands now.
+func (r *request) keep(amend func(a *athlete.Athlete, on civil.Date, typed url.Values) (string, error)) error {
+	on, err := r.recent()
+	if err != nil {
+		return r.refuse(err)
 	}
 	typed, err := r.form()
 	if err != nil {
@@ -286,20 +337,14 @@ func saveField(r *request) error {
 	if u := athlete.Units(typed.Get("units")); u == athlete.Metric || u == athlete.Imperial {
 		a.Units = u
 	}
-	day, err := r.desk.app.Amend(r.ctx(), a.ID, on, r.fromPage(), func(now athlete.Day) (put athlete.Day, drop []string, err error) {
-		gone, err := f.amend(&put, typed.Get("value"), typed.Get("base"), &now, a.Units)
-		if gone {
-			drop = []string{f.name}
-		}
-		return put, drop, err
-	})
+	value, err := amend(a, on, typed)
 	if c, ok := errors.AsType[*clash](err); ok {
 		return r.json(http.StatusConflict, kept{Value: c.present, Clash: true})
 	}
 	if err != nil {
 		return r.refuse(err)
 	}
-	return r.json(http.StatusOK, kept{Value: f.get(&day, a.Units)})
+	return r.json(http.StatusOK, kept{Value: value})
 }
 
 // chooseUnits sets the units that the athlete reads and writes in.
@@ -311,7 +356,7 @@ func chooseUnits(r *request) error {
 	if err := r.desk.app.ChooseUnits(r.ctx(), r.id(), athlete.Units(typed.Get("units"))); err != nil {
 		return err
 	}
-	return r.done("/day", "units")
+	return r.done(backTo(typed), "units")
 }
 
 // refuse answers a script with a sentence.

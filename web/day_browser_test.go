@@ -108,7 +108,7 @@ func TestOwnDayOnAPhone(t *testing.T) {
 	fits(t, ctx, "the invitation")
 	js[bool](t, ctx, fmt.Sprintf(`document.getElementById('in-login').value = 'mara@example.org'; document.getElementById('in-password').value = %q; setTimeout(() => document.querySelector('form.card').requestSubmit()); true`, password))
 	until(t, ctx, "the day page", "location.pathname === '/day' && document.querySelector('.own-day[data-ready]')")
-	until(t, ctx, "the worker has the page", "(await (await caches.open('glidepath-days-1')).match('/day')) && (await (await caches.open('glidepath-parts-1')).keys()).length > 2")
+	until(t, ctx, "the worker has the page", "(await (await caches.open('glidepath-days-2')).match('/day')) && (await (await caches.open('glidepath-parts-1')).keys()).length > 2")
 	fits(t, ctx, "the day")
 
 	typesInto(t, ctx, "weight_kg", "64,8")
@@ -182,7 +182,7 @@ func TestOwnDayAfterMidnight(t *testing.T) {
 	signedIn(t, ctx, own)
 	open(t, ctx, w.URL+"/day")
 	until(t, ctx, "its own date", "location.pathname === '/day/"+here.String()+"' && document.querySelector('.own-day[data-ready]')")
-	until(t, ctx, "the worker has the home page", "(await (await caches.open('glidepath-days-1')).match('/day'))")
+	until(t, ctx, "the worker has the home page", "(await (await caches.open('glidepath-days-2')).match('/day'))")
 	phone.cut(t, ctx, true)
 	open(t, ctx, w.URL+"/day")
 	until(t, ctx, "the page", "document.querySelector('.own-day[data-ready]')")
