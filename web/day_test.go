@@ -332,7 +332,7 @@ func TestWhoseOwn(t *testing.T) {
 	w.role(owner, access.Assistant, "mara")
 	own.sendPhoto("front", phototest.JPEG(40, 50, 1))
 	today := w.today.String()
-	ownPages := []string{"/day", "/day/" + today, "/check-in", "/progress", "/photos", "/photos/" + today + "/front"}
+	ownPages := []string{"/day", "/day/" + today, "/day/" + today + "/gym", "/check-in", "/progress", "/photos", "/photos/" + today + "/front"}
 	assistant, err := w.accounts.SignIn(t.Context(), "assistant-account", password, "127.0.0.1:1")
 	if err != nil {
 		t.Fatal(err)
@@ -345,7 +345,7 @@ func TestWhoseOwn(t *testing.T) {
 			t.Errorf("nobody gets %s of %s", a.path, path)
 		}
 	}
-	for _, path := range []string{"/day/" + today, "/day/" + today + "/steps", "/check-in", "/photos", "/photos/remove"} {
+	for _, path := range []string{"/day/" + today, "/day/" + today + "/steps", "/day/" + today + "/gym", "/day/" + today + "/set", "/day/" + today + "/session", "/effort", "/check-in", "/photos", "/photos/remove"} {
 		owner.post(path).wants(t, http.StatusForbidden)
 	}
 	for _, id := range []string{"mara", "orla", "nobody"} {

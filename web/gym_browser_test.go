@@ -13,37 +13,6 @@ import (
 	"glidepath/civil"
 )
 
-// planned is a desk where Mara has a session due each day: a press of two sets that
-// was done the week before, a pull that never was, and a squat.
-func planned(t *testing.T, today civil.Date) (w *world, owner, own *browser) {
-	t.Helper()
-	w, owner, own = maras(t)
-	w.today = today
-	var sessions []athlete.PlannedSession
-	for d := range 7 {
-		sessions = append(sessions, athlete.PlannedSession{Name: "Upper A", Day: new(athlete.Weekday(d)), Exercises: []athlete.PlannedExercise{
-			{Exercise: "bench press", Sets: 2, RepsLow: 6, RepsHigh: 8, RIR: new(2.0), RestSeconds: 150},
-			{Exercise: "pull-up", Sets: 2, RepsLow: 6, RepsHigh: 10, Notes: "Slowly down."},
-			{Exercise: "back squat", Sets: 1, RepsLow: 5, RepsHigh: 5, RestSeconds: 180},
-		}})
-	}
-	p := athlete.Programme{From: today.AddDays(-7), Name: "Spring", Weeks: []athlete.ProgrammeWeek{{Sessions: sessions}, {Sessions: sessions}}}
-	if _, err := w.app.AddProgramme(t.Context(), "mara", p, "Wren"); err != nil {
-		t.Fatal(err)
-	}
-	before := today.AddDays(-7)
-	press := athlete.Set{Date: before, Exercise: "Bench Press", WeightKg: 60, Reps: 8, RIR: new(2.0), Order: 1}
-	second := press
-	second.Order, second.Reps, second.RIR = 2, 7, nil
-	squat := athlete.Set{Date: before, Exercise: "back squat", WeightKg: 82.5, Reps: 5, RIR: new(1.0), Order: 3}
-	if _, err := w.app.Record(t.Context(), "mara", app.Batch{
-		Sets: []athlete.Set{press, second, squat}, Sessions: []athlete.Session{{Date: before, Minutes: 65, RPE: 7}},
-	}, app.Source{Name: "test"}); err != nil {
-		t.Fatal(err)
-	}
-	return w, owner, own
-}
-
 func openGym(t *testing.T, ctx context.Context, w *world, on civil.Date) {
 	t.Helper()
 	open(t, ctx, w.URL+"/day/"+on.String()+"/gym")
