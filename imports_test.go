@@ -27,12 +27,13 @@ reading: athlete civil dynamics fault numeric physiology
 forecast: civil dynamics numeric reading
 season: athlete civil dynamics numeric
 decision: athlete civil numeric reading season
-training: athlete civil fault numeric physiology
+training: athlete civil fault numeric phrase physiology
 cardio: athlete fault physiology
 food: athlete fault
 scenario: athlete civil
 app: athlete cardio civil decision fault food forecast numeric physiology reading season training
 account: access fault
+account/accounttest:
 store: access account app athlete civil fault
 store/storetest: access account app athlete civil fault
 api: access account app athlete cardio civil decision fault forecast numeric photo phrase reading season training

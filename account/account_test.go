@@ -112,18 +112,22 @@ func TestSignInAndOut(t *testing.T) {
 	if other == secret {
 		t.Fatal("two sessions have one secret")
 	}
-	if all, err := f.Sessions(t.Context(), v); err != nil || len(all) != 2 {
-		t.Errorf("%d sessions, %v", len(all), err)
+	if self, err := f.Self(t.Context(), v); err != nil || len(self.Sessions) != 2 || !self.Password || !self.Fresh || self.Account.Login != wren.Login {
+		t.Errorf("of themselves they see %+v, %v", self, err)
 	}
 	wants(t, "signing out", f.SignOut(t.Context(), v), "")
 	_, err = f.BySession(t.Context(), secret, there)
 	wants(t, "a session that is over", err, fault.SignIn)
 	v, err = f.BySession(t.Context(), other, there)
 	wants(t, "the other session", err, "")
-	f.signIn("wren@example.org")
-	wants(t, "signing out everywhere", f.SignOutEverywhere(t.Context(), v), "")
+	third := f.signIn("wren@example.org")
+	wants(t, "signing out elsewhere", f.SignOutElsewhere(t.Context(), v), "")
+	_, err = f.BySession(t.Context(), third, there)
+	wants(t, "another session after signing out elsewhere", err, fault.SignIn)
 	_, err = f.BySession(t.Context(), other, there)
-	wants(t, "a session after signing out everywhere", err, fault.SignIn)
+	wants(t, "the present session", err, "")
+	wants(t, "signing out elsewhere as nobody", f.SignOutElsewhere(t.Context(), nil), fault.SignIn)
+	wants(t, "signing out elsewhere without a session", f.SignOutElsewhere(t.Context(), f.me), fault.SignIn)
 	for _, secret := range []string{"", "x", secret + "a"} {
 		_, err = f.BySession(t.Context(), secret, there)
 		wants(t, "a made-up session", err, fault.SignIn)
@@ -262,11 +266,26 @@ func TestPasswords(t *testing.T) {
 		t.Fatal(err)
 	}
 	const fresh = "four other words entirely"
-	wants(t, "without the present password", f.ChangePassword(t.Context(), v, "wrong wrong wrong", fresh), fault.SignIn)
-	wants(t, "changing the password", f.ChangePassword(t.Context(), v, password, fresh), "")
-	if all, err := f.Sessions(t.Context(), v); err != nil || len(all) != 0 {
-		t.Errorf("%d sessions are left, %v", len(all), err)
+	change := func(v *account.Visitor, old, new string) (string, error) {
+		return f.ChangePassword(t.Context(), v, account.Proof{Password: old}, new)
 	}
+	_, err = change(v, "wrong wrong wrong", fresh)
+	wants(t, "without the present password", err, fault.SignIn)
+	_, err = change(v, "", fresh)
+	wants(t, "without any", err, fault.SignIn)
+	_, err = change(v, password, "short")
+	wants(t, "a short password", err, fault.Invalid)
+	_, err = change(nil, password, fresh)
+	wants(t, "by a stranger", err, fault.SignIn)
+	other := f.signIn("imogen")
+	session, err := change(v, password, fresh)
+	wants(t, "changing the password", err, "")
+	_, err = f.BySession(t.Context(), other, there)
+	wants(t, "the session elsewhere", err, fault.SignIn)
+	_, err = f.Self(t.Context(), v)
+	wants(t, "the session before", err, fault.SignIn)
+	_, err = f.BySession(t.Context(), session, there)
+	wants(t, "the new session", err, "")
 	_, err = f.SignIn(t.Context(), "imogen", password, there)
 	wants(t, "the old password", err, fault.SignIn)
 	_, err = f.SignIn(t.Context(), "imogen", fresh, there)
@@ -307,6 +326,8 @@ func TestManaging(t *testing.T) {
 			"Account":     func() error { _, err := f.Account(ctx, who, "imogen"); return err },
 			"Disable":     func() error { return f.Disable(ctx, who, owner.ID, true) },
 			"SetPassword": func() error { return f.SetPassword(ctx, who, owner.ID, password) },
+			"SetRole":     func() error { return f.SetRole(ctx, who, owner.ID, access.Coach) },
+			"Passkeys":    func() error { _, err := f.Passkeys(ctx, who, owner.ID); return err },
 			"SetAthletes": func() error { return f.SetAthletes(ctx, who, coach.ID, []string{"ana", "ben"}) },
 			"Entries":     func() error { _, err := f.Entries(ctx, who, account.Query{}); return err },
 			"Tokens":      func() error { _, err := f.Tokens(ctx, who, ""); return err },

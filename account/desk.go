@@ -19,9 +19,10 @@ type Desk struct {
 	Now   func() time.Time
 	Cost  *argon2id.Params // of hashing a password; nil is the recommended one
 
-	guard guard
-	once  sync.Once
-	turns chan struct{}
+	guard      guard
+	ceremonies ceremonies
+	once       sync.Once
+	turns      chan struct{}
 }
 
 // HasAccounts reports whether anybody has an account yet.
@@ -41,7 +42,7 @@ func (d *Desk) First(ctx context.Context, login, name, password, address string)
 		return "", fault.New(fault.Forbidden, "the first account is made on the computer that Glidepath runs on.").
 			WithHint("Open the page there, or use glidepath account add --role owner.")
 	}
-	a, err := d.fresh(ctx, Account{Login: login, Name: name, Role: access.Owner}, password)
+	a, err := d.withPassword(ctx, Account{Login: login, Name: name, Role: access.Owner}, password)
 	if err != nil {
 		return "", err
 	}
@@ -71,7 +72,7 @@ func (d *Desk) Add(ctx context.Context, v *Visitor, a Account, password string) 
 	if err := v.Check(access.Manage, ""); err != nil {
 		return nil, err
 	}
-	out, err := d.fresh(ctx, a, password)
+	out, err := d.withPassword(ctx, a, password)
 	if err != nil {
 		return nil, err
 	}
@@ -84,20 +85,25 @@ func (d *Desk) Add(ctx context.Context, v *Visitor, a Account, password string) 
 	return out, err
 }
 
-// fresh is a new account, checked, with its password hashed.
-func (d *Desk) fresh(ctx context.Context, a Account, password string) (*Account, error) {
-	a.ID, a.Login, a.MadeAt, a.Disabled = newID(), cleanLogin(a.Login), d.Now().UTC(), false
-	slices.Sort(a.Athletes)
-	a.Athletes = slices.Compact(a.Athletes)
-	if err := a.Validate(); err != nil {
+// withPassword is a new account, checked, with its password hashed.
+func (d *Desk) withPassword(ctx context.Context, one Account, password string) (*Account, error) {
+	a, err := d.blank(one)
+	if err != nil {
 		return nil, err
 	}
 	if err := checkPassword(password, a.Login); err != nil {
 		return nil, err
 	}
-	var err error
 	a.Password, err = d.hash(ctx, password)
-	return &a, err
+	return a, err
+}
+
+// blank is a new account, checked, that nobody can sign in to yet.
+func (d *Desk) blank(a Account) (*Account, error) {
+	a.ID, a.Login, a.MadeAt, a.Disabled, a.Password = newID(), cleanLogin(a.Login), d.Now().UTC(), false, ""
+	slices.Sort(a.Athletes)
+	a.Athletes = slices.Compact(a.Athletes)
+	return &a, a.Validate()
 }
 
 // Accounts lists every account by login; v must be allowed to manage the desk.
@@ -134,17 +140,59 @@ func (d *Desk) Disable(ctx context.Context, v *Visitor, id string, disabled bool
 		if !disabled {
 			return nil
 		}
-		all, err := tx.Accounts()
+		if err := mayGo(tx, a); err != nil {
+			return err
+		}
+		return tx.EndSessions(a.ID)
+	})
+}
+
+// mayGo is a Conflict where an account is the only owner who can sign in.
+func mayGo(tx Tx, a *Account) error {
+	if a.Role != access.Owner {
+		return nil
+	}
+	all, err := tx.Accounts()
+	if err != nil {
+		return err
+	}
+	if !slices.ContainsFunc(all, func(o Account) bool { return o.ID != a.ID && o.Role == access.Owner && !o.Disabled }) {
+		return fault.New(fault.Conflict, "%s is the only owner: nobody could manage the desk.", a.Name).
+			WithHint("Make another owner first.")
+	}
+	return nil
+}
+
+// SetRole makes an account that of an owner, a coach or an assistant; v must be
+// allowed to manage the desk. An athlete's account stays theirs, and the last owner
+// stays one. Whoever becomes an owner has everybody, and so no athletes of their own.
+func (d *Desk) SetRole(ctx context.Context, v *Visitor, id string, role access.Role) error {
+	if err := v.Check(access.Manage, ""); err != nil {
+		return err
+	}
+	return d.Store.Write(ctx, func(tx Tx) error {
+		a, err := tx.Account(id)
 		if err != nil {
 			return err
 		}
-		if a.Role == access.Owner && !slices.ContainsFunc(all, func(o Account) bool {
-			return o.ID != a.ID && o.Role == access.Owner && !o.Disabled
-		}) {
-			return fault.New(fault.Conflict, "%s is the only owner: nobody could manage the desk.", a.Name).
-				WithHint("Make another owner first.")
+		was := a.Role
+		switch {
+		case was == access.Athlete || role == access.Athlete:
+			return fault.New(fault.Conflict, "an athlete's account belongs to the athlete, and its role stays.").WithField("role").
+				WithHint("Make another account for other work.")
+		case was == role:
+			return nil
 		}
-		return tx.EndSessions(a.ID)
+		if err := mayGo(tx, a); err != nil {
+			return err
+		}
+		if a.Role = role; role == access.Owner {
+			a.Athletes = nil
+		}
+		if err := tx.PutAccount(a); err != nil { // which validates it
+			return err
+		}
+		return d.note(tx, v, access.Manage, "", "changed the role of an account from "+string(was)+" to "+string(role))
 	})
 }
 
@@ -156,22 +204,31 @@ func (d *Desk) SetPassword(ctx context.Context, v *Visitor, id, password string)
 	if err := v.Check(access.Manage, ""); err != nil {
 		return err
 	}
-	return d.replacePassword(ctx, v, id, password)
+	return d.replacePassword(ctx, v, id, password, nil)
 }
 
-// ChangePassword is SetPassword by the visitor for themselves, who must know the
-// present one. Every session ends, the present one too.
-func (d *Desk) ChangePassword(ctx context.Context, v *Visitor, old, password string) error {
-	if v == nil || v.AccountID == "" || v.Scopes != nil {
-		return errNobody()
+// ChangePassword is SetPassword by the visitor for themselves, who must prove that
+// it is they. Every session ends; the visitor gets the secret of a new one.
+func (d *Desk) ChangePassword(ctx context.Context, v *Visitor, proof Proof, password string) (session string, err error) {
+	if err := v.checkSession(); err != nil {
+		return "", err
 	}
-	if _, err := d.proven(ctx, v.Login, old, v.Address); err != nil {
+	if err := checkPassword(password, v.Login); err != nil {
+		return "", err // before a passkey's answer is used up
+	}
+	if err := d.prove(ctx, v, proof); err != nil {
+		return "", err
+	}
+	err = d.replacePassword(ctx, v, v.AccountID, password, func(tx Tx, a *Account) error {
+		session, err = d.openSession(tx, a, v.Address)
 		return err
-	}
-	return d.replacePassword(ctx, v, v.AccountID, password)
+	})
+	return session, err
 }
 
-func (d *Desk) replacePassword(ctx context.Context, v *Visitor, id, password string) error {
+// replacePassword sets a password, ends every session and then does what is left
+// to do, where there is something.
+func (d *Desk) replacePassword(ctx context.Context, v *Visitor, id, password string, then func(Tx, *Account) error) error {
 	hashed := ""
 	return d.changeAs(ctx, v, id, "set a password", func(a *Account) (err error) {
 		if err := checkPassword(password, a.Login); err != nil {
@@ -181,7 +238,10 @@ func (d *Desk) replacePassword(ctx context.Context, v *Visitor, id, password str
 		return err
 	}, func(tx Tx, a *Account) error {
 		a.Password = hashed
-		return tx.EndSessions(a.ID)
+		if err := tx.EndSessions(a.ID); err != nil || then == nil {
+			return err
+		}
+		return then(tx, a)
 	})
 }
 

@@ -20,18 +20,23 @@ const (
 // guard counts failed sign-ins. It lives in memory: a restart forgives.
 type guard struct {
 	mu    sync.Mutex
-	fails map[string][]time.Time // by account or address
+	fails map[string][]time.Time // by account, passkey or address
 }
 
+// guardLogin is what failures with an account's login are counted under; a passkey
+// has a count of its own, so that who guesses at passwords does not shut it out.
+func guardLogin(login string) string { return "account " + login }
+
 // take counts an attempt as a failure before it is made, so that many at once do
-// not slip through, or tells that there were too many.
-func (g *guard) take(now time.Time, login, address string) error {
+// not slip through, or tells that there were too many. Without a key it counts for
+// the address alone.
+func (g *guard) take(now time.Time, key, address string) error {
 	g.mu.Lock()
 	defer g.mu.Unlock()
 	if g.fails == nil {
 		g.fails = map[string][]time.Time{}
 	}
-	keys := guardKeys(login, address)
+	keys := guardKeys(key, address)
 	for key, most := range keys {
 		if len(g.recent(now, key)) >= most {
 			return fault.New(fault.TooMany, "too many sign-ins have failed.").
@@ -63,12 +68,12 @@ func (g *guard) makeRoom(now time.Time) {
 	}
 }
 
-// forgive takes back an attempt that did not fail, and what the account failed
-// before.
-func (g *guard) forgive(login, address string) {
+// forgive takes back an attempt that did not fail, and what the account or passkey
+// failed before.
+func (g *guard) forgive(key, address string) {
 	g.mu.Lock()
 	defer g.mu.Unlock()
-	delete(g.fails, "account "+login)
+	delete(g.fails, key)
 	from := "address " + network(address)
 	if times := g.fails[from]; len(times) > 1 {
 		g.fails[from] = times[:len(times)-1]
@@ -91,8 +96,12 @@ func (g *guard) recent(now time.Time, key string) []time.Time {
 	return times
 }
 
-func guardKeys(login, address string) map[string]int {
-	return map[string]int{"account " + login: failsPerAccount, "address " + network(address): failsPerAddress}
+func guardKeys(key, address string) map[string]int {
+	keys := map[string]int{"address " + network(address): failsPerAddress}
+	if key != "" {
+		keys[key] = failsPerAccount
+	}
+	return keys
 }
 
 // network is an address as it is counted: the first 64 bits of an IPv6 address,

@@ -129,12 +129,19 @@ func (d *Desk) Accept(ctx context.Context, secret, login, name, password, addres
 	if err != nil {
 		return "", err
 	}
-	a, err := d.fresh(ctx, Account{Login: login, Name: name, Role: access.Athlete, AthleteID: i.AthleteID}, password)
+	a, err := d.withPassword(ctx, Account{Login: login, Name: name, Role: access.Athlete, AthleteID: i.AthleteID}, password)
 	if err != nil {
 		return "", err
 	}
+	return d.join(ctx, secret, a, nil, address)
+}
+
+// join uses an invitation up for an account, with a passkey where one was made, and
+// signs in.
+func (d *Desk) join(ctx context.Context, secret string, a *Account, key *Passkey, address string) (session string, err error) {
 	err = d.Store.Write(ctx, func(tx Tx) error {
-		if i, err = d.usable(tx, secret); err != nil {
+		i, err := d.usable(tx, secret)
+		if err != nil {
 			return err
 		}
 		if err := vacant(tx, i.AthleteID); err != nil {
@@ -143,11 +150,18 @@ func (d *Desk) Accept(ctx context.Context, secret, login, name, password, addres
 		if err := tx.PutAccount(a); err != nil {
 			return err
 		}
+		how := "accepted an invitation"
+		if key != nil {
+			if err := tx.PutPasskey(key); err != nil {
+				return err
+			}
+			how += " with the passkey " + key.ID
+		}
 		i.UsedAt = d.Now().UTC()
 		if err := tx.PutInvitation(i); err != nil {
 			return err
 		}
-		if err := d.note(tx, d.visitor(a, "page", address), "", a.AthleteID, "accepted an invitation"); err != nil {
+		if err := d.note(tx, d.visitor(a, "page", address), "", a.AthleteID, how); err != nil {
 			return err
 		}
 		session, err = d.openSession(tx, a, address)

@@ -1,6 +1,7 @@
 package account
 
 import (
+	"bytes"
 	"context"
 	"time"
 
@@ -47,7 +48,7 @@ func (d *Desk) proven(ctx context.Context, login, password, address string) (*Ac
 	if len(login) > maxLogin || len(password) > 4*MaxPassword {
 		return nil, errSignIn()
 	}
-	if err := d.guard.take(d.Now(), login, address); err != nil {
+	if err := d.guard.take(d.Now(), guardLogin(login), address); err != nil {
 		return nil, err
 	}
 	var a *Account
@@ -65,24 +66,28 @@ func (d *Desk) proven(ctx context.Context, login, password, address string) (*Ac
 		return nil, err
 	}
 	if !ok || a.Disabled {
-		return nil, d.failed(ctx, a, address)
+		return nil, d.failed(ctx, d.orStranger(a, address), errSignIn())
 	}
-	d.guard.forgive(login, address)
+	d.guard.forgive(guardLogin(login), address)
 	return a, nil
 }
 
-// failed keeps a record of a sign-in that failed. What was typed for a login is
-// not kept: people type passwords there.
-func (d *Desk) failed(ctx context.Context, a *Account, address string) error {
-	v := &Visitor{Via: "page", Address: HostOf(address)}
-	if a != nil {
-		v = d.visitor(a, "page", address)
-	}
+// failed keeps a record of a sign-in that failed, and gives the fault to tell. What
+// was typed for a login is not kept: people type passwords there.
+func (d *Desk) failed(ctx context.Context, v *Visitor, told error) error {
 	err := d.Store.Write(ctx, func(tx Tx) error { return d.note(tx, v, "", "", "failed to sign in") })
 	if err != nil {
 		return err
 	}
-	return errSignIn()
+	return told
+}
+
+// orStranger is whose account it is for the record, where it is anybody's.
+func (d *Desk) orStranger(a *Account, address string) *Visitor {
+	if a == nil {
+		return &Visitor{Via: "page", Address: HostOf(address)}
+	}
+	return d.visitor(a, "page", address)
 }
 
 func errSignIn() error {
@@ -119,7 +124,7 @@ func (d *Desk) BySession(ctx context.Context, secret, address string) (*Visitor,
 		return nil, errNobody()
 	case err != nil:
 		return nil, err
-	case a.Disabled || !now.Before(s.ExpiresAt) || now.Sub(s.SeenAt) >= sessionIdle:
+	case a.Disabled || !s.open(now):
 		return nil, errNobody()
 	case now.Sub(s.SeenAt) >= seenEvery:
 		if err := d.Store.Write(ctx, func(tx Tx) error { return tx.TouchSession(hash, now) }); err != nil {
@@ -129,6 +134,11 @@ func (d *Desk) BySession(ctx context.Context, secret, address string) (*Visitor,
 	v := d.visitor(a, "page", address)
 	v.session = hash
 	return v, nil
+}
+
+// open reports whether a session is neither over nor too long unused.
+func (s *Session) open(now time.Time) bool {
+	return now.Before(s.ExpiresAt) && now.Sub(s.SeenAt) < sessionIdle
 }
 
 // SignOut ends the visitor's session.
@@ -144,29 +154,35 @@ func (d *Desk) SignOut(ctx context.Context, v *Visitor) error {
 	})
 }
 
-// SignOutEverywhere ends every session of the visitor's account.
-func (d *Desk) SignOutEverywhere(ctx context.Context, v *Visitor) error {
-	if v == nil || v.AccountID == "" {
-		return errNobody()
+// SignOutElsewhere ends every session of the visitor's account but the present one.
+func (d *Desk) SignOutElsewhere(ctx context.Context, v *Visitor) error {
+	if err := v.checkSession(); err != nil {
+		return err
 	}
 	return d.Store.Write(ctx, func(tx Tx) error {
-		if err := tx.EndSessions(v.AccountID); err != nil {
+		all, err := tx.AccountSessions(v.AccountID)
+		if err != nil {
 			return err
 		}
-		return d.note(tx, v, "", "", "signed out everywhere")
+		for i := range all {
+			if bytes.Equal(all[i].Hash, v.session) {
+				continue
+			}
+			if err := tx.EndSession(all[i].Hash); err != nil {
+				return err
+			}
+		}
+		return d.note(tx, v, "", "", "signed out everywhere else")
 	})
 }
 
-// Sessions lists where the visitor's account is signed in, the latest first.
-func (d *Desk) Sessions(ctx context.Context, v *Visitor) (out []Session, err error) {
-	if v == nil || v.AccountID == "" {
-		return nil, errNobody()
+// checkSession is nil for who is signed in on a page: a token does not see to its
+// owner's own ways in.
+func (v *Visitor) checkSession() error {
+	if v == nil || v.AccountID == "" || v.session == nil {
+		return errNobody()
 	}
-	err = d.Store.Read(ctx, func(tx Tx) error {
-		out, err = tx.AccountSessions(v.AccountID)
-		return err
-	})
-	return out, err
+	return nil
 }
 
 // Record keeps a line of who saw or changed what: words without a name in them,

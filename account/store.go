@@ -15,8 +15,8 @@ type Store interface {
 }
 
 // Tx is what a transaction can do. What is not there is a fault of kind NotFound.
-// When an athlete is erased, their account, invitations and kept answers go with
-// them, and the record no longer names them.
+// When an athlete is erased, their account with its passkeys, invitations and kept
+// answers go with them, and the record no longer names them.
 type Tx interface {
 	Accounts() ([]Account, error) // by login
 	Account(id string) (*Account, error)
@@ -32,6 +32,14 @@ type Tx interface {
 	EndSession(hash []byte) error // no fault where there is none
 	EndSessions(accountID string) error
 	DropSessions(before time.Time) error // that expired before
+
+	Passkeys(accountID string) ([]Passkey, error) // by when they were made
+	Passkey(id string) (*Passkey, error)
+	PasskeyBy(credential []byte) (*Passkey, error)
+	// PutPasskey takes a new passkey, or one that was renamed or used; the rest of it
+	// stays as it was made. A credential that is known already is a Conflict.
+	PutPasskey(p *Passkey) error
+	DropPasskey(id string) error // no fault where there is none
 
 	Tokens(accountID string) ([]Token, error) // "" is everybody's; by when they were made
 	Token(id string) (*Token, error)

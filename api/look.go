@@ -93,7 +93,10 @@ type (
 		Strength training.StrengthReport `json:"strength"`
 		Volume   training.VolumeReport   `json:"volume"`
 		Load     training.WeekLoad       `json:"load"`
+		Loads    []training.WeekLoad     `json:"loads"`
 		Markers  training.Markers        `json:"markers"`
+		Recovery training.RecoveryState  `json:"recovery"` // one hidden state, with its uncertainty
+		Capacity training.Capacity       `json:"capacity"` // judgement
 		Sets     *training.Proposal      `json:"sets,omitempty"`
 	}
 	// Proposed is a review as it would be made.
@@ -138,7 +141,7 @@ func (s *server) look() {
 		func(d *app.Dossier) Told { return Told{about(d), *d.Reading, d.Compositions} })
 	part(s, looks("training", "Strength, volume, load and recovery", "read the training"), nil,
 		func(d *app.Dossier) Trained {
-			return Trained{about(d), d.Strength, d.Volume, d.Load, d.Markers, d.Sets}
+			return Trained{about(d), d.Strength, d.Volume, d.Load, d.Loads, d.Markers, d.Recovery, d.Capacity, d.Sets}
 		})
 	add(s, looks("forecast", "Where the athlete will stand on show day", "read the forecast"), s.forecast)
 	add(s, looks("proposal", "The review as it would be made, without keeping it", "read the proposal"),

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -38,6 +39,30 @@ func (s *server) office() {
 		method: http.MethodGet, path: "/me", id: "get-me", summary: "Who you are here", rule: anybody, words: "asked who they are",
 	}, func(_ context.Context, v *visit, _ *struct{}) (*told[Me], error) {
 		return &told[Me]{Me{v.Name, v.Login, v.Role, v.AthleteID, v.Scopes}}, nil
+	})
+	add(s, route{
+		method: http.MethodGet, path: "/me/passkeys", id: "list-passkeys", summary: "The passkeys of your own account, without their keys",
+		rule: anybody, words: "listed their own passkeys",
+	}, func(ctx context.Context, v *visit, _ *struct{}) (*told[[]account.Passkey], error) {
+		all, err := s.desk.Passkeys(ctx, v.Visitor, v.AccountID)
+		return tell(append([]account.Passkey{}, all...), err)
+	})
+	add(s, route{
+		method: http.MethodDelete, path: "/me/passkeys/{passkey}", id: "remove-passkey",
+		summary: "Remove a passkey of your own; a token needs the scope manage for it", status: http.StatusNoContent,
+		rule: anybody, words: "removed a passkey", noted: true,
+	}, func(ctx context.Context, v *visit, in *struct {
+		Passkey string `path:"passkey" maxLength:"40"`
+	},
+	) (*nothing, error) {
+		own, err := s.desk.Passkeys(ctx, v.Visitor, v.AccountID)
+		if err == nil && !slices.ContainsFunc(own, func(p account.Passkey) bool { return p.ID == in.Passkey }) {
+			err = fault.New(fault.NotFound, "there is no passkey %q of yours.", in.Passkey)
+		}
+		if err != nil {
+			return nil, err
+		}
+		return &nothing{}, s.desk.RemovePasskey(ctx, v.Visitor, in.Passkey)
 	})
 	add(s, route{
 		method: http.MethodGet, path: "/audit", id: "list-audit", summary: "Who saw or changed what of whom",

@@ -213,3 +213,30 @@ func TestTryOut(t *testing.T) {
 		t.Errorf("the problem is %+v", p)
 	}
 }
+
+// Passkeys are listed without their keys; another's is not there; and a token that
+// only reads removes none.
+func TestOwnPasskeys(t *testing.T) {
+	d := newDesk(t)
+	keyed(d)
+	list := ask[[]account.Passkey](d, 200, request{method: "GET", path: "/me/passkeys", token: d.tokens[access.Coach]})
+	if len(list) != 1 || list[0].ID != "of-coach" || list[0].Name != "phone" || list[0].PublicKey != nil || list[0].Credential != nil {
+		t.Errorf("the list is %+v", list)
+	}
+	w := d.send(request{method: "GET", path: "/me/passkeys", token: d.tokens[access.Coach]})
+	if strings.Contains(strings.ToLower(w.Body.String()), "key\"") || strings.Contains(w.Body.String(), "credential") {
+		t.Errorf("the list has more than it should: %s", w.Body)
+	}
+	for _, role := range []access.Role{access.Owner, access.Athlete} {
+		ask[api.Problem](d, 404, request{method: "DELETE", path: "/me/passkeys/of-coach", token: d.tokens[role]})
+	}
+	coach, err := d.desk.Account(t.Context(), account.Console("test"), "wren@example.org")
+	if err != nil {
+		t.Fatal(err)
+	}
+	ask[api.Problem](d, 403, request{method: "DELETE", path: "/me/passkeys/of-coach", token: d.token(coach.ID, account.ScopeRead)})
+	ask[any](d, 204, request{method: "DELETE", path: "/me/passkeys/of-coach", token: d.tokens[access.Coach]})
+	if list := ask[[]account.Passkey](d, 200, request{method: "GET", path: "/me/passkeys", token: d.tokens[access.Coach]}); len(list) != 0 {
+		t.Errorf("after removing the list is %+v", list)
+	}
+}

@@ -38,8 +38,12 @@ func trials() map[string]trial {
 	}
 	at := "/athletes/{athlete}"
 	return map[string]trial{
-		"GET /me":        {may: "ocsa"},
-		"GET /athletes":  {may: "ocsa"},
+		"GET /me":       {may: "ocsa"},
+		"GET /athletes": {may: "ocsa"},
+
+		"GET /me/passkeys":              {may: "ocsa", make: keyed},
+		"DELETE /me/passkeys/{passkey}": {may: "ocsa", make: keyed},
+
 		"GET /roster":    {may: "ocs"},
 		"GET /audit":     {may: "o"},
 		"POST /athletes": {may: "oc", body: newcomer("kiri-new")},
@@ -125,6 +129,28 @@ func weighed(d *desk) string {
 			method: "POST", path: "/athletes/" + id + "/days",
 			body: []athlete.Day{{Date: monday.AddDays(-1), WeightKg: new(61.0)}},
 		})
+	}
+	return ""
+}
+
+// keyed gives every account a passkey, named after its role.
+func keyed(d *desk) string {
+	accounts, err := d.desk.Accounts(d.Context(), account.Console("test"))
+	if err != nil {
+		d.Fatal(err)
+	}
+	err = d.desk.Store.Write(d.Context(), func(tx account.Tx) error {
+		for _, a := range accounts {
+			id := "of-" + string(a.Role)
+			err := tx.PutPasskey(&account.Passkey{ID: id, AccountID: a.ID, Name: "phone", Host: "localhost", Credential: []byte(id), PublicKey: []byte("public " + id), MadeAt: d.now})
+			if err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		d.Fatal(err)
 	}
 	return ""
 }
@@ -242,7 +268,7 @@ func tryRole(t *testing.T, shared *desk, pattern string, tr trial, role access.R
 		if path != "" {
 			r.path = path
 		}
-		r.token = d.tokens[role]
+		r.token, r.path = d.tokens[role], strings.Replace(r.path, "{passkey}", "of-"+string(role), 1)
 		before := lines(d)
 		if w := d.send(r); w.Code >= 300 {
 			t.Errorf("status %d: %s", w.Code, w.Body)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"hash/fnv"
 	"math"
+	"slices"
 
 	"glidepath/athlete"
 	"glidepath/civil"
@@ -36,7 +37,10 @@ type Dossier struct {
 	Strength training.StrengthReport `json:"strength"`
 	Volume   training.VolumeReport   `json:"volume"`
 	Load     training.WeekLoad       `json:"load"`
+	Loads    []training.WeekLoad     `json:"loads"` // of the last whole weeks, in order
 	Markers  training.Markers        `json:"markers"`
+	Recovery training.RecoveryState  `json:"recovery"`
+	Capacity training.Capacity       `json:"capacity"`
 	Sets     *training.Proposal      `json:"sets,omitempty"`
 
 	Blocked *fault.Error `json:"blocked,omitempty"` // why no deficit may be planned
@@ -48,6 +52,8 @@ type Dossier struct {
 	Days          []athlete.Day          `json:"-"`
 	Compositions  []reading.Composition  `json:"compositions,omitempty"`
 	Levers        season.Levers          `json:"levers"`
+
+	offSeason []athlete.MuscleSets // weekly hard sets when not dieting
 }
 
 // Options choose how much of a dossier is reckoned.
@@ -138,6 +144,7 @@ func (f *facts) dossier(asOf civil.Date, o Options) (*Dossier, error) {
 		if d.Current != nil {
 			d.Phase = d.Current.Phase
 		}
+		f.trainLess(d)
 		return d, nil
 	}
 	p := f.problem(d, last, recovering)
@@ -146,6 +153,7 @@ func (f *facts) dossier(asOf civil.Date, o Options) (*Dossier, error) {
 	if len(solved.Map.Weeks) > 0 {
 		d.Phase = solved.Map.Weeks[0].Phase
 	}
+	f.trainLess(d)
 	if o.Futures >= 0 {
 		d.Forecast = d.forecast(&p, o, true)
 		if d.Current != nil && d.Show != nil {
@@ -310,6 +318,9 @@ func (f *facts) train(d *Dossier) {
 	d.Markers = training.Gather(f.days, asOf)
 	monday := asOf.Monday()
 	d.Load = training.Load(f.sessions, monday.AddDays(-7))
+	d.Loads = training.Loads(f.sessions, monday.AddDays(-7*loadWeeks), asOf)
+	d.Recovery = training.Recovery(f.days, f.usual(asOf), asOf)
+	d.Capacity = f.capacity(d)
 	if len(f.sets) == 0 {
 		return
 	}
@@ -317,17 +328,7 @@ func (f *facts) train(d *Dossier) {
 	from, to := f.baseline(asOf)
 	d.Strength = f.catalogue.Strength(f.sets, from, to, asOf)
 	d.Volume = f.catalogue.Volume(f.sets, max(first, monday.AddDays(-7*8)), asOf)
-	sets, err := training.Propose(training.Situation{
-		Markers: d.Markers, Retention: d.Strength.Overall, Phase: d.Phase,
-		Deficit:   d.Current != nil && (d.Current.Phase == athlete.Prep || d.Current.Phase == athlete.PrePrep),
-		Now:       meanSets(f.catalogue.Volume(f.sets, monday.AddDays(-14), monday.AddDays(-1))),
-		OffSeason: meanSets(f.catalogue.Volume(f.sets, from, to)),
-	})
-	if err != nil {
-		d.Cannot = append(d.Cannot, err.Error())
-		return
-	}
-	d.Sets = &sets
+	d.offSeason = meanSets(f.catalogue.Volume(f.sets, from, to))
 }
 
 // baseline is what strength is compared with: the off-season before the present
@@ -367,8 +368,16 @@ func (f *facts) review(d *Dossier, p season.Problem, confidence float64) {
 	}
 	if d.Sets != nil {
 		s.Recovery = &decision.Recovery{
-			FewerSets: d.Sets.Action == training.FewerSets, Sets: d.Sets.Sets, CutPct: d.Sets.CutPct,
-			Reasons: d.Sets.Reasons, Cautions: d.Sets.Cautions,
+			Sentence: d.Sets.Sentence, Reasons: d.Sets.Reasons,
+			Expects: d.Sets.Expects, ChangesMind: d.Sets.ChangesMind, Cautions: d.Sets.Cautions,
+		}
+		switch d.Sets.Action {
+		case training.FewerSets:
+			s.Recovery.Change, s.Recovery.Sets = true, d.Sets.Sets
+		case training.Deload, training.Swap: // what stands, stays
+			s.Recovery.Change = true
+		case training.Defer:
+			s.Recovery.Cautions = slices.Concat([]string{d.Sets.Sentence}, d.Sets.Reasons, d.Sets.Cautions)
 		}
 		if r := d.Strength.Overall; r != nil {
 			s.Recovery.RealLoss = r.LossOver5

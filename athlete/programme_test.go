@@ -185,3 +185,29 @@ func TestExerciseRefusesSlips(t *testing.T) {
 		}
 	}
 }
+
+// A new version that begins in the middle of a round goes on with it.
+func TestAProgrammeGoesOnWhereItWas(t *testing.T) {
+	p := athlete.Programme{From: wednesday, Name: "x", Version: 4, Weeks: []athlete.ProgrammeWeek{
+		{Sessions: []athlete.PlannedSession{planned("A", day(time.Friday))}},
+		{Sessions: []athlete.PlannedSession{planned("B", day(time.Friday))}},
+		{Sessions: []athlete.PlannedSession{planned("C", day(time.Friday))}},
+	}}
+	for _, offset := range []int{0, 3, 6, 12, 20, 40} {
+		next := p.BegunOn(wednesday.AddDays(offset))
+		if next.Version != 0 || next.From != wednesday.AddDays(offset) {
+			t.Fatalf("version %d from %s", next.Version, next.From)
+		}
+		for i := range 30 {
+			on := next.From.AddDays(i)
+			was, is := p.SessionsOn(on, nil), next.SessionsOn(on, nil)
+			if len(was) != len(is) || len(was) > 0 && was[0].Name != is[0].Name {
+				t.Fatalf("begun on day %d, on day %d it is %v where it was %v", offset, offset+i, is, was)
+			}
+		}
+		next.Weeks[0].Sessions[0].Exercises[0].Sets = 9
+		if p.Weeks[0].Sessions[0].Exercises[0].Sets == 9 || p.Weeks[1].Sessions[0].Exercises[0].Sets == 9 || p.Weeks[2].Sessions[0].Exercises[0].Sets == 9 {
+			t.Fatal("a change of the new one is in the old one")
+		}
+	}
+}

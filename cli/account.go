@@ -22,7 +22,7 @@ assistant reads and drafts for the athletes they help with; an athlete logs and 
 what concerns them. The command line itself needs no account: who has the data file
 can read it.`,
 		newAccountAdd(s), newAccountList(s), newAccountDisable(s, true), newAccountDisable(s, false),
-		newAccountPassword(s), newAccountAthletes(s))
+		newAccountPassword(s), newAccountRole(s), newAccountAthletes(s))
 }
 
 // deskAt opens the data file with its accounts; fresh makes one where there is none.
@@ -253,6 +253,18 @@ func newAccountPassword(s *session) *cobra.Command {
 		return a.Name + " has a new password, and is signed out everywhere.", desk.SetPassword(ctx, me, a.ID, password)
 	})
 	c.Flags().BoolVar(&stdin, "password-stdin", false, "read the password from the standard input")
+	return c
+}
+
+func newAccountRole(s *session) *cobra.Command {
+	var role string
+	c := s.onAccount(&cobra.Command{
+		Use: "role LOGIN", Short: "Make somebody an owner, a coach or an assistant",
+		Example: "  glidepath account role sol@example.org --role coach\n  glidepath account role wren@example.org --role owner",
+	}, func(ctx context.Context, desk *account.Desk, me *account.Visitor, a *account.Account) (string, error) {
+		return fmt.Sprintf("%s has the role %s.", a.Name, role), desk.SetRole(ctx, me, a.ID, access.Role(role))
+	})
+	c.Flags().StringVar(&role, "role", "", "`role`: owner, coach or assistant")
 	return c
 }
 

@@ -8,6 +8,7 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
+	"net/url"
 	"os"
 	"path/filepath"
 	"strings"
@@ -26,8 +27,8 @@ import (
 )
 
 type serveOptions struct {
-	addr, certificate, key, outbox, smtp string
-	behindProxy                          bool
+	addr, certificate, key, public, outbox, smtp string
+	behindProxy                                  bool
 }
 
 func newServe(s *session) *cobra.Command {
@@ -41,7 +42,9 @@ to open them, on this computer, makes the owner's account.
 
 To be reached from elsewhere, give a certificate and its key; or put it behind a
 proxy that speaks TLS, and say so with --behind-proxy. The proxy must set
-X-Forwarded-For.
+X-Forwarded-For. With --public, the address that readers open, links to invitations
+begin with it, and people can sign in with passkeys, which belong to its host name:
+change it, and they are to be made anew.
 
 With --smtp a coach can send the message on its page by e-mail. The file is YAML and
 must be readable by you alone (chmod 600):
@@ -55,7 +58,8 @@ must be readable by you alone (chmod 600):
 		Example: `  glidepath serve
   glidepath serve --addr 127.0.0.1:9000 --outbox messages
   glidepath serve --smtp smtp.yaml
-  glidepath serve --addr :8443 --cert desk.pem --key desk-key.pem`,
+  glidepath serve --addr :8443 --cert desk.pem --key desk-key.pem
+  glidepath serve --behind-proxy --public https://desk.example.org`,
 		Args: exactly(0, "%s takes no arguments."),
 		RunE: func(cmd *cobra.Command, _ []string) error { return s.runServe(cmd.Context(), o) },
 	}
@@ -64,6 +68,7 @@ must be readable by you alone (chmod 600):
 	f.StringVar(&o.certificate, "cert", "", "`file` with the TLS certificate")
 	f.StringVar(&o.key, "key", "", "`file` with the certificate's key")
 	f.BoolVar(&o.behindProxy, "behind-proxy", false, "a proxy of yours speaks TLS and sets X-Forwarded-For")
+	f.StringVar(&o.public, "public", "", "`address` that readers open, as https://desk.example.org")
 	f.StringVar(&o.outbox, "outbox", "", "`folder` in which messages to athletes are kept as files")
 	f.StringVar(&o.smtp, "smtp", "", "`file` that names the mail server by which coaches may send messages")
 	return c
@@ -80,6 +85,21 @@ func (o *serveOptions) check() error {
 		return usage("A certificate and its key go together: give both --cert and --key.")
 	case o.certificate == "" && !o.behindProxy && host != "localhost" && !account.IsLoopback(host):
 		return usage("%s can be reached from other computers: give --cert and --key, or say --behind-proxy where a proxy of yours speaks TLS.", o.addr)
+	case o.public != "" && o.certificate == "" && !o.behindProxy:
+		return usage("--public is for a server that others reach: give --cert and --key, or say --behind-proxy, too.")
+	}
+	return o.checkPublic()
+}
+
+// checkPublic takes an https address of a host, with a port or without.
+func (o *serveOptions) checkPublic() error {
+	if o.public == "" {
+		return nil
+	}
+	o.public = strings.TrimSuffix(o.public, "/")
+	u, err := url.Parse(o.public)
+	if err != nil || u.Scheme != "https" || u.Hostname() == "" || u.User != nil || u.Path != "" || u.RawQuery != "" || u.Fragment != "" {
+		return usage("--public takes an address such as https://desk.example.org, not %q.", o.public)
 	}
 	return nil
 }
@@ -109,7 +129,7 @@ func (s *session) runServe(ctx context.Context, o serveOptions) (err error) {
 	options := web.Options{
 		Desk:     web.Desk{App: a, Today: today, Version: s.store.Changes},
 		Accounts: accounts,
-		Demo:     s.inventedDesk, Secure: o.certificate != "" || o.behindProxy, Address: from,
+		Demo:     s.inventedDesk, Secure: o.certificate != "" || o.behindProxy, Public: o.public, Address: from,
 		Now: s.now, Log: log, Futures: s.futures, Workers: workers(),
 	}
 	if o.outbox != "" {

@@ -210,7 +210,12 @@ func (r *review) offPlan() bool {
 	case gap < 0:
 		r.ease(want, false)
 	case !r.deepen(want):
-		r.hold("Behind the plan, but every lever stands at its limit: nothing more may be asked. See what would make the season feasible.")
+		const stuck = "Behind the plan, but every lever stands at its limit: nothing more may be asked. See what would make the season feasible."
+		if r.training() {
+			r.reason(stuck)
+		} else {
+			r.hold(stuck)
+		}
 		return true
 	}
 	switch {
@@ -225,15 +230,19 @@ func (r *review) offPlan() bool {
 	return true
 }
 
-// training proposes fewer sets when nothing else changes.
+// training proposes fewer sets, a deload or a steadier exercise when nothing else
+// changes.
 func (r *review) training() bool {
-	if r.Recovery == nil || !r.Recovery.FewerSets {
+	if r.Recovery == nil || !r.Recovery.Change {
 		return false
 	}
-	r.out.Action, r.out.Lever = Change, Sets
-	r.out.Sets = r.Recovery.Sets
-	r.out.Sentence = fmt.Sprintf("Food and activity hold; take about %.0f %% of the hard sets away and keep the load on the bar.", r.Recovery.CutPct)
-	r.out.Reasons = append(r.out.Reasons, r.Recovery.Reasons...)
+	o := &r.out
+	o.Action, o.Lever = Change, Sets
+	o.Sets = r.Recovery.Sets
+	o.Sentence = "Food and activity hold. " + r.Recovery.Sentence
+	o.Reasons = append(o.Reasons, r.Recovery.Reasons...)
+	o.Expects = append(o.Expects, r.Recovery.Expects...)
+	o.ChangesMind = append(o.ChangesMind, r.Recovery.ChangesMind...)
 	return true
 }
 

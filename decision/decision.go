@@ -34,11 +34,14 @@ type Situation struct {
 
 // Recovery is the advice on training volume, as plain facts.
 type Recovery struct {
-	FewerSets bool                 `json:"fewer_sets"`
-	Sets      []athlete.MuscleSets `json:"sets,omitempty"` // as they would be
-	CutPct    float64              `json:"cut_pct,omitempty"`
-	Reasons   []string             `json:"reasons,omitempty"`
-	Cautions  []string             `json:"cautions,omitempty"`
+	// Change: fewer sets, a deload or another exercise is proposed.
+	Change      bool                 `json:"change"`
+	Sentence    string               `json:"sentence"`       // what is proposed, or why nothing is
+	Sets        []athlete.MuscleSets `json:"sets,omitempty"` // as they would stand; empty leaves what stands
+	Reasons     []string             `json:"reasons,omitempty"`
+	Expects     []string             `json:"expects,omitempty"`
+	ChangesMind []string             `json:"changes_mind,omitempty"`
+	Cautions    []string             `json:"cautions,omitempty"`
 	// RealLoss is the probability that strength has really fallen by over 5 %.
 	RealLoss float64 `json:"real_loss"`
 }

@@ -31,8 +31,8 @@ func (r *review) finish() {
 	r.expectations()
 	r.water()
 	r.cautions()
-	if len(o.ChangesMind) == 0 {
-		o.ChangesMind = r.changesMind()
+	if len(o.ChangesMind) == 0 || o.Lever == Sets {
+		o.ChangesMind = append(o.ChangesMind, r.changesMind()...)
 	}
 }
 

@@ -59,7 +59,7 @@ func randomSituation(t *rapid.T) Situation {
 	s.Reading.Evidence.Weights14 = rapid.IntRange(0, 14).Draw(t, "weights")
 	s.Reading.Evidence.Intake14 = rapid.IntRange(0, 14).Draw(t, "intakes")
 	if rapid.Bool().Draw(t, "sets") {
-		s.Recovery = &Recovery{FewerSets: true, CutPct: 20, Sets: []athlete.MuscleSets{{Muscle: athlete.Back, Sets: 8}}, RealLoss: rapid.Float64Range(0, 1).Draw(t, "real loss")}
+		s.Recovery = &Recovery{Change: true, Sentence: "Take 2 of 10 weekly hard sets away.", Sets: []athlete.MuscleSets{{Muscle: athlete.Back, Sets: 8}}, RealLoss: rapid.Float64Range(0, 1).Draw(t, "real loss")}
 	}
 	return s
 }

@@ -395,14 +395,19 @@ func TestUnderTheFloor(t *testing.T) {
 func TestSetsOnlyWhenNothingElseChanges(t *testing.T) {
 	p := inPrep()
 	fewer := &Recovery{
-		FewerSets: true, Sets: []athlete.MuscleSets{{Muscle: athlete.Chest, Sets: 9}}, CutPct: 25,
-		Reasons: []string{"Two of 4 markers of recovery are off."}, RealLoss: 0.9,
+		Change: true, Sets: []athlete.MuscleSets{{Muscle: athlete.Chest, Sets: 9}},
+		Sentence: "Take 3 of 12 weekly hard sets away; keep the load on the bar.", Expects: []string{"Fatigue should ease."},
+		Reasons: []string{"Recovery is short."}, ChangesMind: []string{"A good week."}, RealLoss: 0.9,
 	}
 	s := situate(p, standing(p, 0, 30))
 	s.Recovery = fewer
 	o := review1(t, s)
 	if o.Action != Change || o.Lever != Sets || !slices.Equal(o.Sets, fewer.Sets) || !slices.Contains(o.Reasons, fewer.Reasons[0]) {
 		t.Errorf("%s: %s", o.Action, o.Sentence)
+	}
+	if !strings.HasPrefix(o.Sentence, "Food and activity hold. Take 3") || !slices.Contains(o.Expects, fewer.Expects[0]) ||
+		o.ChangesMind[0] != fewer.ChangesMind[0] || len(o.ChangesMind) < 2 || o.To != o.From {
+		t.Errorf("%+v", o)
 	}
 	if len(o.Cautions) == 0 || !strings.Contains(o.Cautions[0], "90 %") {
 		t.Errorf("cautions %q", o.Cautions)
@@ -413,5 +418,21 @@ func TestSetsOnlyWhenNothingElseChanges(t *testing.T) {
 		if o := review1(t, s); o.Lever == Sets || len(o.Sets) > 0 {
 			t.Errorf("%.0f kcal off: %s", off, o.Sentence)
 		}
+	}
+}
+
+// A deload or another exercise is a change of training that leaves the sets that
+// stand.
+func TestTrainingMayChangeWithoutSets(t *testing.T) {
+	p := inPrep()
+	s := situate(p, standing(p, 0, 30))
+	s.Recovery = &Recovery{Change: true, Sentence: "Deload: for 7 days do half the sets.", Reasons: []string{"Two weeks short."}}
+	o := review1(t, s)
+	if o.Action != Change || o.Lever != Sets || len(o.Sets) > 0 || o.Sentence != "Food and activity hold. Deload: for 7 days do half the sets." {
+		t.Errorf("%s, %s: %s", o.Action, o.Lever, o.Sentence)
+	}
+	s.Recovery.Change = false
+	if o := review1(t, s); o.Action != Hold {
+		t.Errorf("nothing is proposed, yet %s: %s", o.Action, o.Sentence)
 	}
 }

@@ -173,7 +173,7 @@ func check(t interface {
 	if o.Action == Change && o.Lever != Sets && moved == 0 {
 		t.Errorf("a change of nothing: %s", o.Sentence)
 	}
-	if (len(o.Sets) > 0) != (o.Lever == Sets) || o.Lever == Sets && moved > 0 {
+	if len(o.Sets) > 0 && o.Lever != Sets || o.Lever == Sets && moved > 0 {
 		t.Errorf("sets %v with lever %q, %d levers moved", o.Sets, o.Lever, moved)
 	}
 }

@@ -68,6 +68,13 @@ func (m *memory) PutDays(_ string, days []athlete.Day, _ app.Source) (app.Merge,
 	return app.Merge{Added: len(days)}, nil
 }
 
+// The desk has nothing of its own: no programmes, exercises, names or settings.
+
+func (m *memory) Programmes(string, civil.Date) ([]athlete.Programme, error) { return nil, nil }
+func (m *memory) Exercises() ([]athlete.Exercise, error)                     { return nil, nil }
+func (m *memory) ExerciseNames() ([]athlete.ExerciseName, error)             { return nil, nil }
+func (m *memory) Setting(string) (body []byte, ok bool, err error)           { return nil, false, nil }
+
 func (m *memory) Measurements(_ string, to civil.Date) ([]athlete.Measurement, error) {
 	return until(m.measurements, to, func(d *athlete.Measurement) civil.Date { return d.Date }), nil
 }

@@ -150,6 +150,9 @@ func (b *builder) moveWords(p *decision.Proposal) string {
 	case decision.Cardio:
 		return fmt.Sprintf("cardio from %s to %s minutes a week", chart.Number(p.From.CardioMinutes, 0), chart.Number(p.To.CardioMinutes, 0))
 	case decision.Sets:
+		if len(p.Sets) == 0 {
+			return "training alone, with food and activity as they are"
+		}
 		return "fewer hard sets, with food and activity as they are"
 	}
 	return fmt.Sprintf("energy from %s to %s a day", chart.Number(p.From.EnergyKcal, 0), kcal(p.To.EnergyKcal))

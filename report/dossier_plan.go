@@ -67,7 +67,7 @@ func (b *builder) reviewSentence(p *decision.Proposal) (opening, sure string) {
 			direction = "less surplus"
 		}
 		if p.Lever == decision.Sets {
-			return fmt.Sprintf("One change, in training volume alone; %s.", waits), ""
+			return fmt.Sprintf("One change, in training alone; %s.", waits), ""
 		}
 		return fmt.Sprintf("One change is proposed, worth %s a day of %s: %s; %s.", kcal(math.Abs(p.ChangeKcal)), direction, b.moveWords(p), waits),
 			phrase.Capital(Likelihood(p.Sure)) + " that the direction is right"

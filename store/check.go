@@ -131,13 +131,21 @@ func (t *tx) checkValues(r *Report) error {
 // checkAccounts reads the accounts and what belongs to them.
 func (t *tx) checkAccounts(r *Report) error {
 	accounts, err := t.Accounts()
+	var passkeys error
 	for i := range accounts {
-		note(r, accounts[i].Login, "account", accounts[i].Validate())
+		a := &accounts[i]
+		note(r, a.Login, "account", a.Validate())
+		keys, err := t.Passkeys(a.ID)
+		for k := range keys {
+			note(r, a.Login, "passkey "+keys[k].ID, keys[k].Validate())
+		}
+		passkeys = errors.Join(passkeys, err)
 	}
 	_, tokens := t.Tokens("")
 	_, entries := t.Entries(account.Query{})
 	return errors.Join(
 		unreadable(r, "the desk", "account", err),
+		unreadable(r, "the desk", "passkey", passkeys),
 		unreadable(r, "the desk", "token", tokens),
 		unreadable(r, "the desk", "record", entries))
 }

@@ -60,6 +60,10 @@ func TestCheckFinds(t *testing.T) {
 			[]string{`UPDATE accounts SET name = '' WHERE id = 'coach-ann'`},
 		},
 		{
+			"passkey", "ann, passkey ann: name: the name of a passkey is",
+			[]string{`UPDATE passkeys SET name = ''`},
+		},
+		{
 			"record", "the desk, record: cannot be read",
 			[]string{`DROP TRIGGER record_stays`, `UPDATE record SET at = '1 March'`},
 		},

@@ -97,6 +97,7 @@ func fillDesk(t *testing.T, s *Store, id string) {
 		coach := account.Account{ID: "coach-" + id, Login: "coach-" + id, Name: "Wren", Role: access.Coach, Athletes: []string{id}, MadeAt: at}
 		return errors.Join(tx.PutAccount(&own), tx.PutAccount(&coach),
 			tx.OpenSession(&account.Session{Hash: []byte(id), AccountID: own.ID, Address: "Zebulon Marker"}),
+			tx.PutPasskey(&account.Passkey{ID: id, AccountID: own.ID, Name: "Zebulon Marker", Host: "localhost", Credential: []byte(id), PublicKey: []byte("Zebulon Marker")}),
 			tx.PutToken(&account.Token{ID: id, AccountID: own.ID, Name: "Zebulon Marker", Hash: []byte(id)}),
 			tx.PutInvitation(&account.Invitation{ID: id, AthleteID: id, Hash: []byte(id), By: "Wren"}),
 			tx.AddEntry(&account.Entry{At: at, AccountID: own.ID, Who: "Zebulon Marker", Address: "Zebulon Marker", AthleteID: id, What: "read the log"}),
@@ -191,13 +192,13 @@ func TestRemovalBesideAReader(t *testing.T) {
 	}
 }
 
-// rowCounts is the number of rows in every table with an athlete's key, told
-// by the schema itself, so that a table added later is counted too.
+// rowCounts is the number of rows in every table with an athlete's or an account's
+// key, told by the schema itself, so that a table added later is counted too.
 func rowCounts(t *testing.T, s *Store) map[string]int {
 	t.Helper()
 	counts := map[string]int{}
 	rows, err := s.reader.QueryContext(t.Context(), `
-		SELECT m.name FROM sqlite_schema m JOIN pragma_table_info(m.name) c ON c.name = 'athlete'
+		SELECT DISTINCT m.name FROM sqlite_schema m JOIN pragma_table_info(m.name) c ON c.name IN ('athlete', 'account')
 		WHERE m.type = 'table'`)
 	if err != nil {
 		t.Fatal(err)

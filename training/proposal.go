@@ -3,6 +3,7 @@ package training
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"glidepath/athlete"
 	"glidepath/fault"
@@ -15,93 +16,110 @@ type Action string
 const (
 	Hold      Action = "hold"
 	FewerSets Action = "fewer sets"
+	Deload    Action = "deload" // half the sets for a week, the load as it is
+	Swap      Action = "swap"   // one exercise for a steadier one, sets as they are
 	Defer     Action = "defer to a clinician"
 )
 
 // Situation is what a proposal on sets looks at.
 type Situation struct {
-	Markers   Markers
-	Retention *Retention // of strength as a whole; nil is not known
+	Recovery  *RecoveryState // nil is not known
+	Retention *Retention     // of strength as a whole; nil is not known
+	Capacity  *Capacity      // nil is not judged
+	Loads     []WeekLoad     // of whole weeks, in order
+	Weeks     []WeekVolume   // whole ones, in order: they tell an easy week
+	Pain      Pain
 	Phase     athlete.PhaseKind
 	Deficit   bool // energy is planned below expenditure
-	Pain      bool // pain or an injury is reported
+
+	Doing     []Doing // exercise by exercise; empty leaves to the coach where sets go
 	Now       []athlete.MuscleSets
 	OffSeason []athlete.MuscleSets // weekly hard sets when not dieting; empty takes Now
 	// MaintenanceShare is the least share of off-season sets kept, 0.5 to 1. Zero
 	// is 0.5.
 	MaintenanceShare float64
+
+	Catalogue *Catalogue          // for swaps; nil is the standard one
+	Equipment []athlete.Equipment // that there is; empty is everything
+	Spare     []athlete.Region    // to go easy on
 }
 
-// Proposal is a change of weekly hard sets, or none.
+// Proposal is one change of training, or none.
 type Proposal struct {
 	Action   Action               `json:"action"`
-	Sets     []athlete.MuscleSets `json:"sets"`    // what would stand
+	Sentence string               `json:"sentence"`
+	Sets     []athlete.MuscleSets `json:"sets"`    // what would stand; a deload leaves what stands
 	CutPct   float64              `json:"cut_pct"` // of all muscle sets
-	Reasons  []string             `json:"reasons"`
-	Cautions []string             `json:"cautions,omitempty"`
+	Days     int                  `json:"for_days,omitempty"`
+	// Exercises are those that change, and how.
+	Exercises []ExerciseChange `json:"exercises,omitempty"`
+	// Waits are the exercises that are left out until a clinician has spoken.
+	Waits       []string `json:"waits,omitempty"`
+	Doses       []Dose   `json:"maintenance,omitempty"` // that no proposal goes below
+	Reasons     []string `json:"reasons"`
+	Expects     []string `json:"expects,omitempty"`
+	ChangesMind []string `json:"changes_mind,omitempty"`
+	Cautions    []string `json:"cautions,omitempty"`
 }
 
-// Thresholds of the signs (judgement of ours; no published cut-offs for
-// physique athletes). A second figure counts double.
+// ExerciseChange is what becomes of an exercise, in hard sets a week.
+type ExerciseChange struct {
+	Exercise string  `json:"exercise"`
+	SetsFrom float64 `json:"sets_from"`
+	SetsTo   float64 `json:"sets_to"`
+	SwapTo   string  `json:"swap_to,omitempty"`
+}
+
+// How sure of a short recovery is sure enough (judgement).
 const (
-	shortSleepH, veryShortSleepH = 6.0, 5.0
-	highFatigue, extremeFatigue  = 7.0, 8.5
-	highHunger                   = 8.0
-	sureOfLoss                   = 0.8
+	surely     = 0.8
+	probably   = 0.5
+	sureOfLoss = 0.8
 )
 
-// Least weekly hard sets kept for a muscle (judgement). Small muscles are worked
-// by the lifts for the large ones as well.
-const (
-	leastSetsLarge = 6.0
-	leastSetsSmall = 4.0
-)
-
-// Propose holds sets, or takes 10, 20 or 30 % of them away where two, three or
-// more signs of poor recovery come together in a deficit. They come from the
-// muscles that have most above maintenance, which is half of the off-season sets
-// (or MaintenanceShare) and never under 4 sets for a small and 6 for a large
-// muscle. That fewer sets keep muscle rests on Bickel et al. 2011 (Med Sci
-// Sports Exerc 43:1177: a third and even a ninth of the sets kept size for 32
-// weeks in people of 20 to 35 years), who were not in a deficit; how much to
-// keep in one is judgement. The load on the bar stays.
+// Propose makes at most one change of training, in a deficit and where recovery is
+// short by what its hidden state tells (RecoveryState):
 //
-// It never adds sets. Pain or an injury defers to a clinician.
+//   - pain, an injury or a bone that hurts defers to a clinician, in any phase;
+//   - two weeks of short recovery and of much or monotonous load, or four of short
+//     recovery, take a deload, not more often than every five weeks;
+//   - a region that is to be spared, or hurts a little, takes the exercise that loads
+//     it and tires most to a steadier one;
+//   - else 10 or 20 % of the sets go, 30 % where it is deep, by how sure it is, with
+//     strength that is really lost and sets beyond what is expected to be recovered
+//     from counted in. Nothing goes under the maintenance dose, no muscle
+//     loses over a third, and unless recovery is deeply short no more goes than leaves
+//     what an athlete may be expected to recover from at the least (Capacity).
+//
+// The load on the bar stays. It never adds sets.
 func Propose(s Situation) (Proposal, error) {
 	if s.MaintenanceShare != 0 && !(s.MaintenanceShare >= 0.5 && s.MaintenanceShare <= 1) {
 		return Proposal{}, fault.New(fault.Invalid, "%v is outside 0.5 to 1.", s.MaintenanceShare).
 			WithField("maintenance_share")
 	}
-	p := Proposal{Action: Hold, Sets: append([]athlete.MuscleSets(nil), s.Now...)}
-	if s.Pain {
-		p.Action = Defer
-		p.Reasons = []string{"Pain or an injury is reported; what to train, and how, is for a clinician or physiotherapist to say before sets change."}
-		p.Cautions = []string{"Do not train through pain that is sharp, spreads, wakes at night or follows a fall."}
+	p := Proposal{Action: Hold, Sets: slices.Clone(s.Now)}
+	for _, m := range s.Now {
+		p.Doses = append(p.Doses, s.dose(m))
+	}
+	if s.defers(&p) {
 		return p, nil
 	}
+	s.mentionSmallPain(&p)
 	if why := s.noReduction(); why != "" {
-		p.Reasons = []string{why}
+		p.hold(why)
 		return p, nil
 	}
-	recovery, reasons := s.recoverySigns()
-	strength, strengthReason := s.strengthSigns()
-	if strengthReason != "" {
-		reasons = append(reasons, strengthReason)
-	}
-	p.Reasons = reasons
-	switch points := recovery + strength; {
-	case recovery == 0 && strength > 0:
-		p.say("Recovery markers do not explain it, so sets stay; look first at food, the rate of loss and energy availability.")
-	case recovery == 0 || points < 2:
-		p.say("That is too little to take sets away.")
-	default:
-		s.cut(&p, min(0.10*float64(points-1), 0.30))
-	}
+	s.weigh(&p)
 	return p, nil
 }
 
 func (p *Proposal) say(format string, args ...any) {
 	p.Reasons = append(p.Reasons, fmt.Sprintf(format, args...))
+}
+
+func (p *Proposal) hold(why string) {
+	p.Action, p.Sentence = Hold, why
+	p.Reasons = append(p.Reasons, why)
 }
 
 // noReduction says why sets are not looked at, or nothing.
@@ -113,108 +131,96 @@ func (s *Situation) noReduction() string {
 		return "The last days before the show follow the peak-week plan; sets are not changed here."
 	case !s.Deficit:
 		return "There is no energy deficit, so fatigue is a matter of ordinary programming; sets stay with the coach."
-	case s.Markers.SleepH == nil && s.Markers.Fatigue == nil:
-		return fmt.Sprintf("Neither sleep nor fatigue is logged on %d of the last %d days; the evidence is too thin to take sets away.",
-			markerLeast, markerDays)
+	case s.Recovery == nil || !s.Recovery.Told():
+		return fmt.Sprintf("A marker of recovery is logged on fewer than %d of the last %d days; the evidence is too thin to take sets away.",
+			thinDays, markerDays)
 	}
 	return ""
 }
 
-// recoverySigns counts poor recovery: sleep and fatigue, and hunger beside them.
-func (s *Situation) recoverySigns() (points int, reasons []string) {
-	if v := s.Markers.SleepH; v != nil {
-		n := steps(-*v, -shortSleepH, -veryShortSleepH)
-		points += n
-		reasons = append(reasons, fmt.Sprintf("Sleep over two weeks is %.1f h a night (%s %.0f h).", *v, side(n, "at most", "above"), shortSleepH))
+// weigh counts the signs and chooses.
+func (s *Situation) weigh(p *Proposal) {
+	recovery := s.recoverySigns(p)
+	strength := s.strengthSigns(p)
+	points := recovery + strength
+	if s.overCapacity(p) && recovery > 0 {
+		points++
 	}
-	if v := s.Markers.Fatigue; v != nil {
-		n := steps(*v, highFatigue, extremeFatigue)
-		points += n
-		reasons = append(reasons, fmt.Sprintf("Fatigue is %.1f of 10 (%s %.0f).", *v, side(n, "at least", "under"), highFatigue))
+	switch {
+	case recovery == 0 && strength > 0:
+		p.hold("Recovery does not explain the loss of strength, so sets stay; look first at food, the rate of loss and energy availability.")
+	case recovery == 0 || points < 2:
+		p.hold("That is too little to take sets away.")
+	case s.deloads(p), s.swaps(p):
+	default:
+		most := 0.20
+		if recovery == deeply {
+			most = 0.30
+		}
+		s.cut(p, math.Min(0.10*float64(points-1), most), recovery == deeply)
 	}
-	if v := s.Markers.Hunger; v != nil && *v >= highHunger {
-		reasons = append(reasons, fmt.Sprintf("Hunger is %.1f of 10 (at least %.0f).", *v, highHunger))
-		if points > 0 {
-			points++
+}
+
+// deeply is the points of a recovery that is deeply short.
+const deeply = 3
+
+// recoverySigns counts how short recovery is, and says by which markers.
+func (s *Situation) recoverySigns(p *Proposal) int {
+	r := s.Recovery
+	p.say("%s", r.Sentence)
+	for _, m := range r.Markers {
+		if math.Abs(m.Effect) >= smallEffect {
+			p.say("%s", m.Words)
 		}
 	}
-	return points, reasons
-}
-
-func (s *Situation) strengthSigns() (points int, reason string) {
-	r := s.Retention
 	switch {
-	case r == nil:
-		return 0, "How much strength is kept is not known."
-	case r.LossOver5 >= sureOfLoss:
-		points = 2
-	case r.LossOver2p5 >= sureOfLoss:
-		points = 1
-	}
-	return points, fmt.Sprintf("Strength is at %.1f %% of the off-season (90 %% interval %.1f to %.1f); the chance that more than 2.5 %% is lost is %.0f %%, more than 5 %%, %.0f %%.",
-		r.Pct.Value, r.Pct.Low90, r.Pct.High90, 100*r.LossOver2p5, 100*r.LossOver5)
-}
-
-// steps counts how many of two rising thresholds v has reached.
-func steps(v, first, second float64) int {
-	switch {
-	case v >= second:
+	case r.Deep >= surely:
+		p.say("It is deeply short, under %.0f, with a chance of %s.", DeepRecovery, chance(r.Deep))
+		return deeply
+	case r.Short >= surely:
 		return 2
-	case v >= first:
+	case r.Short >= probably:
 		return 1
 	}
 	return 0
 }
 
-func side(n int, yes, no string) string {
-	if n > 0 {
-		return yes
+func (s *Situation) strengthSigns(p *Proposal) (points int) {
+	r := s.Retention
+	switch {
+	case r == nil:
+		p.say("How much strength is kept is not known.")
+		return 0
+	case r.LossOver5 >= sureOfLoss:
+		points = 2
+	case r.LossOver2p5 >= sureOfLoss:
+		points = 1
 	}
-	return no
+	p.say("Strength is at %.1f %% of the off-season (90 %% interval %.1f to %.1f); the chance that more than 2.5 %% is lost is %.0f %%, more than 5 %%, %.0f %%.",
+		r.Pct.Value, r.Pct.Low90, r.Pct.High90, 100*r.LossOver2p5, 100*r.LossOver5)
+	return points
 }
 
-// cut takes a share of all sets away, one set at a time, always from the muscle
-// with most above its maintenance dose and never more than a third of a muscle.
-func (s *Situation) cut(p *Proposal, share float64) {
-	var total float64
-	room := make([]float64, len(p.Sets))
-	for i, m := range p.Sets {
-		total += m.Sets
-		room[i] = math.Min(m.Sets-s.floor(m), m.Sets/3)
+// overCapacity reports whether there are more sets than an athlete is likely to
+// recover from.
+func (s *Situation) overCapacity(p *Proposal) bool {
+	now, off := totalSets(s.Now), totalSets(s.OffSeason)
+	if s.Capacity == nil || off == 0 {
+		return false
 	}
-	wanted := math.Round(share * total)
-	taken := 0.0
-	for taken < wanted {
-		most := -1
-		for i := range room {
-			if room[i] >= 1 && (most < 0 || room[i] > room[most]) {
-				most = i
-			}
-		}
-		if most < 0 {
-			break
-		}
-		room[most]--
-		p.Sets[most].Sets--
-		taken++
-	}
-	if taken == 0 {
-		p.say("Sets are already at the maintenance dose, so none are taken away; rest, food and sleep are the levers left.")
-		return
-	}
-	p.Action, p.CutPct = FewerSets, 100*taken/total
-	p.say("Taking %.0f of %.1f weekly hard sets away (%.0f %%) from the muscles with most above maintenance should ease fatigue; keep the load on the bar.",
-		taken, total, p.CutPct)
-	if taken < wanted {
-		p.say("%.0f were wanted; no muscle goes under its maintenance dose or loses more than a third at once.", wanted)
-	}
-	if len(s.OffSeason) == 0 {
-		p.Cautions = append(p.Cautions, "Off-season sets are not known, so the present ones stand in for them; do not repeat such a cut without them.")
-	}
+	p.say("Sets stand at %.0f %% of the off-season's. %s", 100*now/off, s.Capacity.Sentence)
+	return now > s.Capacity.Share.High50*off
 }
 
-// floor is the maintenance dose of a muscle, weekly hard sets.
-func (s *Situation) floor(now athlete.MuscleSets) float64 {
+func totalSets(all []athlete.MuscleSets) (sum float64) {
+	for _, m := range all {
+		sum += m.Sets
+	}
+	return sum
+}
+
+// dose is the maintenance dose of a muscle.
+func (s *Situation) dose(now athlete.MuscleSets) Dose {
 	reference := now.Sets
 	if len(s.OffSeason) > 0 {
 		reference = 0
@@ -224,14 +230,8 @@ func (s *Situation) floor(now athlete.MuscleSets) float64 {
 			}
 		}
 	}
-	share := s.MaintenanceShare
-	if share == 0 {
-		share = 0.5
+	if s.MaintenanceShare > 0 {
+		return doseOf(now.Muscle, reference, s.MaintenanceShare)
 	}
-	least := leastSetsLarge
-	switch now.Muscle {
-	case athlete.Biceps, athlete.Triceps, athlete.Calves, athlete.Abdominals:
-		least = leastSetsSmall
-	}
-	return math.Max(least, share*reference)
+	return MaintenanceDose(now.Muscle, reference)
 }

@@ -1,7 +1,6 @@
 package training_test
 
 import (
-	"math"
 	"testing"
 
 	"glidepath/athlete"
@@ -84,37 +83,76 @@ func TestVolumeLosesNoSet(t *testing.T) {
 	})
 }
 
-func sessions(loads ...float64) []athlete.Session {
-	var out []athlete.Session
-	for i, l := range loads {
-		if l > 0 {
-			out = append(out, athlete.Session{Date: start.AddDays(i), RPE: 5, Minutes: l / 5})
+// Direct and indirect sets apart, tonnage by muscle, and the splits, worked by hand.
+// 100 kg for 4 with 1 in reserve is 5 to failure: heavy and near.
+func TestVolumeSplits(t *testing.T) {
+	one := func(exercise string, kg float64, reps int, rir *float64) athlete.Set {
+		return athlete.Set{Date: start, Exercise: exercise, WeightKg: kg, Reps: reps, RIR: rir}
+	}
+	left := one("dumbbell row", 30, 12, new(3.0))
+	left.Side = "left"
+	sets := []athlete.Set{
+		one("bench press", 100, 4, new(1.0)),
+		one("bench press", 80, 8, new(2.0)),
+		one("bench press", 60, 8, new(6.0)), // too easy to be hard
+		one("triceps pushdown", 30, 14, nil),
+		left,
+	}
+	w := training.Standard().Volume(sets, start, start.AddDays(6)).Weeks[0]
+	want := map[athlete.Muscle]training.MuscleVolume{
+		athlete.Chest:     {Direct: 2, TonnageKg: 400 + 640 + 480},
+		athlete.Triceps:   {Direct: 1, Indirect: 2, TonnageKg: 0.5*(400+640+480) + 420},
+		athlete.Shoulders: {Indirect: 2.5, TonnageKg: 0.5*(400+640+480) + 0.5*360},
+		athlete.Back:      {Direct: 0.5, TonnageKg: 360},
+		athlete.Biceps:    {Indirect: 0.5, TonnageKg: 180},
+	}
+	for i, got := range w.ByMuscle {
+		m := want[got.Muscle]
+		m.Muscle = got.Muscle
+		if got != m {
+			t.Errorf("%s: %+v, want %+v", got.Muscle, got, m)
+		}
+		if sum := got.Direct + training.Indirect*got.Indirect; sum != w.Muscles[i].Sets || w.Muscles[i].Muscle != got.Muscle {
+			t.Errorf("%s: %v direct and indirect, %v in all", got.Muscle, sum, w.Muscles[i])
 		}
 	}
-	return out
-}
-
-// Foster's load, monotony and strain (Foster 1998, Med Sci Sports Exerc 30:1164).
-// The week is invented; the figures are worked from the definitions, with the
-// population standard deviation: load 1810, mean 258.571, SD 203.763.
-func TestLoad(t *testing.T) {
-	w := training.Load(append(sessions(420, 225, 0, 525, 160, 480, 0),
-		athlete.Session{Date: start.AddDays(7), RPE: 9, Minutes: 90}), start)
-	if w.Load != 1810 || math.Abs(w.Monotony-1.2690) > 5e-5 || math.Abs(w.Strain-2296.9) > 0.05 {
-		t.Errorf("load %.0f, monotony %.4f, strain %.1f; want 1810, 1.2690, 2296.9", w.Load, w.Monotony, w.Strain)
+	if w.Reps != (training.RepsSplit{Heavy: 1, Middle: 1, Light: 1.5}) {
+		t.Errorf("by repetitions %+v", w.Reps)
+	}
+	if w.Effort != (training.EffortSplit{Near: 1, Short: 1.5, Unknown: 1}) {
+		t.Errorf("by effort %+v", w.Effort)
 	}
 }
 
-func TestLoadAtTheEdges(t *testing.T) {
-	even := training.Load(sessions(300, 300, 300, 300, 300, 300, 300), start)
-	if even.Monotony != training.MonotonyCap || even.Strain != 21000 {
-		t.Errorf("days all alike: monotony %v, strain %v; want the cap, 10, and 21000", even.Monotony, even.Strain)
+// Exercises are gathered under one name, whatever the spelling, as a weekly mean.
+func TestLoggedAndPlanned(t *testing.T) {
+	sets := []athlete.Set{
+		set(0, "Bench", 2), set(0, "bench press (barbell)", 2), set(7, "bench press", 1), set(7, "bench press", 6),
+		set(1, "paused squat", 1), set(8, "paused squats", 1), set(2, "zercher carry", 1), set(20, "bench press", 1),
 	}
-	if none := training.Load(nil, start); none.Load != 0 || none.Monotony != 0 || none.Strain != 0 {
-		t.Errorf("no training: %+v", none)
+	got := training.Standard().Logged(sets, start, start.AddDays(13))
+	if len(got) != 2 || got[0].Name != "bench press" || got[0].Sets != 1.5 || got[1].Name != "paused squat" || got[1].Sets != 1 ||
+		got[1].Exercise.Name != "back squat" {
+		t.Errorf("logged %+v", got)
 	}
-	twice := training.Load(append(sessions(100), sessions(200)...), start)
-	if twice.Days[0] != 300 {
-		t.Errorf("two sessions on a day: %v, want 300", twice.Days[0])
+	week := func(deload bool, sets int) athlete.ProgrammeWeek {
+		return athlete.ProgrammeWeek{Deload: deload, Sessions: []athlete.PlannedSession{
+			{Name: "A", Exercises: []athlete.PlannedExercise{{Exercise: "squat", Sets: sets}, {Exercise: "leg extension", Sets: 3, RIR: new(6.0)}}},
+			{Name: "B", Exercises: []athlete.PlannedExercise{{Exercise: "back squat", Sets: 2}}},
+		}}
+	}
+	p := &athlete.Programme{From: start, Weeks: []athlete.ProgrammeWeek{week(false, 4), week(true, 1), week(false, 5)}}
+	for ago, want := range []float64{6, 7, 7, 6} { // the easy week stands for the next
+		got := training.Standard().Planned(p, start.AddDays(7*ago))
+		if len(got) != 1 || got[0].Name != "back squat" || got[0].Sets != want {
+			t.Errorf("week %d: %+v, want %v sets of back squat and no easy ones", ago, got, want)
+		}
+	}
+	if got := training.Standard().Planned(p, start.AddDays(-7)); got != nil {
+		t.Errorf("before it begins: %+v", got)
+	}
+	muscles := training.MuscleSetsOf(training.Standard().Planned(p, start))
+	if len(muscles) != len(athlete.Muscles()) || muscles[5] != (athlete.MuscleSets{Muscle: athlete.Quadriceps, Sets: 6}) {
+		t.Errorf("muscles %+v", muscles)
 	}
 }

@@ -23,6 +23,21 @@ var mayTake = map[string]string{
 	"GET /help":         "nobody coach assistant athlete",
 	"POST /sign-out":    "coach assistant athlete",
 
+	"POST /sign-in/passkey/ask":                "nobody coach assistant athlete",
+	"POST /sign-in/passkey":                    "nobody coach assistant athlete",
+	"POST /invitation/{secret}/passkey/ask":    "nobody coach assistant athlete",
+	"POST /invitation/{secret}/passkey":        "nobody coach assistant athlete",
+	"GET /account":                             "coach assistant athlete",
+	"POST /account/password":                   "coach assistant athlete",
+	"POST /account/proof/ask":                  "coach assistant athlete",
+	"POST /account/passkeys/ask":               "coach assistant athlete",
+	"POST /account/passkeys":                   "coach assistant athlete",
+	"POST /account/passkeys/rename":            "coach assistant athlete",
+	"POST /account/passkeys/remove":            "coach assistant athlete",
+	"POST /account/sessions/end":               "coach assistant athlete",
+	"POST /accounts/{account}/role":            "",
+	"POST /accounts/{account}/passkeys/remove": "",
+
 	"GET /{$}":          "coach assistant athlete", // an athlete goes on to their own page
 	"POST /as-of":       "coach assistant",
 	"POST /demo":        "coach assistant",

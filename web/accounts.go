@@ -154,6 +154,8 @@ type accountPage struct {
 	Tokens   []tokenRow
 	Token    form
 	Password form
+	Passkeys []passkeyRow
+	Change   form // of the role
 	Shown    *secretShown
 }
 
@@ -181,6 +183,18 @@ func (r *request) account(code int, body accountPage, faults []*fault.Error) err
 	body.Staff, body.Self = a.Role == access.Coach || a.Role == access.Assistant, a.ID == r.visitor.AccountID
 	body.Made = r.moment(a.MadeAt)
 	body.Has = form{Values: url.Values{"athletes": a.Athletes}}
+	if body.Change.Values == nil {
+		body.Change.Values = url.Values{"role": {string(a.Role)}}
+	}
+	passkeys, err := r.s.o.Accounts.Passkeys(r.ctx(), r.visitor, a.ID)
+	if err != nil {
+		return err
+	}
+	for i := range passkeys {
+		row := passkeyShown(&passkeys[i], r.moment)
+		row.Only = len(passkeys) == 1 && a.Password == ""
+		body.Passkeys = append(body.Passkeys, row)
+	}
 	tokens, err := r.s.o.Accounts.Tokens(r.ctx(), r.visitor, a.ID)
 	if err != nil {
 		return err
@@ -253,6 +267,44 @@ func setState(r *request) error {
 		return r.account(status(err), accountPage{}, troubles(err))
 	}
 	return r.done("/accounts/"+a.ID, word)
+}
+
+func setRole(r *request) error {
+	typed, a, err := r.onAccount()
+	if err != nil {
+		return err
+	}
+	if err := r.s.o.Accounts.SetRole(r.ctx(), r.visitor, a.ID, access.Role(typed.Get("role"))); err != nil {
+		if fault.KindOf(err) == "" {
+			return err
+		}
+		body := accountPage{Change: form{Values: typed}}
+		var rest []*fault.Error
+		if a.Role == access.Athlete { // no field of theirs shows it
+			return r.account(status(err), accountPage{}, troubles(err))
+		}
+		body.Change.Wrong, rest = wrongIn(err, map[string]string{"role": "role"})
+		return r.account(status(err), body, rest)
+	}
+	if a.ID == r.visitor.AccountID { // who is an owner no longer has these pages no longer
+		return r.redirect("/")
+	}
+	return r.done("/accounts/"+a.ID, "role")
+}
+
+// removeTheirPasskey takes away a passkey of somebody's, as when a phone is lost.
+func removeTheirPasskey(r *request) error {
+	typed, a, err := r.onAccount()
+	if err != nil {
+		return err
+	}
+	if err := r.s.o.Accounts.RemovePasskey(r.ctx(), r.visitor, typed.Get("passkey")); err != nil {
+		if fault.KindOf(err) == "" {
+			return err
+		}
+		return r.account(status(err), accountPage{}, troubles(err))
+	}
+	return r.done("/accounts/"+a.ID, "their-passkey")
 }
 
 func setPassword(r *request) error {

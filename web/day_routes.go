@@ -8,6 +8,8 @@ func ownRoutes() []route {
 	return []route{
 		{pattern: "GET /invitation/{secret}", open: true, do: showInvited},
 		{pattern: "POST /invitation/{secret}", open: true, do: accept},
+		{pattern: "POST /invitation/{secret}/passkey/ask", open: true, do: asking(askAccept)},
+		{pattern: "POST /invitation/{secret}/passkey", open: true, do: answering(acceptByPasskey)},
 		{pattern: "GET /day-worker.js", open: true, do: worker},
 		{pattern: "GET /manifest.webmanifest", open: true, do: manifest},
 		{pattern: "GET /icon/{size}", open: true, do: showIcon},

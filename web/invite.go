@@ -9,6 +9,7 @@ import (
 	"github.com/piglig/go-qr"
 
 	"glidepath/account"
+	"glidepath/athlete"
 	"glidepath/fault"
 )
 
@@ -65,11 +66,18 @@ func invite(r *request) error {
 	if err != nil {
 		return err
 	}
-	scheme := "http://"
-	if r.s.o.Secure {
-		scheme = "https://"
+	return r.invitation(r.origin()+"/invitation/"+secret, i.ExpiresAt)
+}
+
+// origin is how an address on this server begins.
+func (r *request) origin() string {
+	switch {
+	case r.s.o.Public != "":
+		return r.s.o.Public
+	case r.s.o.Secure:
+		return "https://" + r.Host
 	}
-	return r.invitation(scheme+r.Host+"/invitation/"+secret, i.ExpiresAt)
+	return "http://" + r.Host
 }
 
 func revokeInvitation(r *request) error {
@@ -106,17 +114,13 @@ type invitedPage struct {
 	Secret string
 	Name   string
 	Form   form
+	Place  passkeyPlace
 }
 
 func showInvited(r *request) error { return r.invited(form{}, nil) }
 
 func (r *request) invited(f form, failed error) error {
-	secret := r.PathValue("secret")
-	i, err := r.s.o.Accounts.Invited(r.ctx(), secret)
-	if err != nil {
-		return err
-	}
-	a, err := r.s.real.app.Athlete(r.ctx(), i.AthleteID)
+	a, err := r.invitedAthlete()
 	if err != nil {
 		return err
 	}
@@ -126,8 +130,17 @@ func (r *request) invited(f form, failed error) error {
 		code = status(failed)
 		f.Wrong, p.Faults = wrongIn(failed, map[string]string{"login": "login", "password": "password"})
 	}
-	p.Body = invitedPage{Secret: secret, Name: a.Name, Form: f}
+	p.Body = invitedPage{Secret: r.PathValue("secret"), Name: a.Name, Form: f, Place: r.passkeyPlace()}
 	return r.page(code, "invited", p)
+}
+
+// invitedAthlete is whom the invitation of the address is for.
+func (r *request) invitedAthlete() (*athlete.Athlete, error) {
+	i, err := r.s.o.Accounts.Invited(r.ctx(), r.PathValue("secret"))
+	if err != nil {
+		return nil, err
+	}
+	return r.s.real.app.Athlete(r.ctx(), i.AthleteID)
 }
 
 func accept(r *request) error {
@@ -135,11 +148,7 @@ func accept(r *request) error {
 	if err != nil {
 		return err
 	}
-	i, err := r.s.o.Accounts.Invited(r.ctx(), r.PathValue("secret"))
-	if err != nil {
-		return err
-	}
-	a, err := r.s.real.app.Athlete(r.ctx(), i.AthleteID)
+	a, err := r.invitedAthlete()
 	if err != nil {
 		return err
 	}

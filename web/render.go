@@ -60,13 +60,8 @@ var functions = template.FuncMap{
 	"capital":  phrase.Capital,
 	"day":      civil.FromTime,
 
-	"counted": func(n int, many string) string {
-		if n == 1 {
-			many = strings.TrimSuffix(many, "s")
-		}
-		return chart.Number(float64(n), 0) + " " + many
-	},
-	"short": func(d civil.Date) string { return d.Format("Mon 2 Jan") },
+	"counted": counted,
+	"short":   func(d civil.Date) string { return d.Format("Mon 2 Jan") },
 	"one": func(values []string) string {
 		if len(values) == 0 {
 			return ""
@@ -148,32 +143,39 @@ func (p *page) complete(r *request) {
 
 // doneWords say after a form what it did.
 var doneWords = map[string]string{
-	"accepted":      "Accepted. The prescription is in force.",
-	"edited":        "Your version is in force.",
-	"declined":      "Declined. The prescription stays as it was.",
-	"kept":          "The message is kept in the outbox.",
-	"account":       "The account is made.",
-	"athletes":      "Kept. It counts from the next page they open.",
-	"disabled":      "Shut out: every session is ended, and no token works.",
-	"enabled":       "Let in again.",
-	"password":      "The password is set, and every session is ended.",
-	"token-revoked": "Revoked. The token no longer works.",
-	"sent":          "Sent: the mail server took the message.",
-	"added":         "The athlete is on the roster.",
-	"changed":       "Changed. The older version is kept.",
-	"imported":      "Taken in.",
-	"erased":        "Erased, with everything that belonged to them.",
-	"measured":      "The measurement is kept.",
-	"answered":      "Your answer is kept, and everything is reckoned with it.",
-	"signed-out":    "You are signed out.",
-	"plan":          "The season is changed, and the plan is reckoned anew.",
-	"units":         "Changed. What you logged stays the same.",
-	"logged":        "Kept.",
-	"checked-in":    "Sent to your coach.",
-	"photo":         "The photo is kept.",
-	"photo-removed": "The photo is gone for good.",
-	"revoked":       "Revoked. The link no longer works.",
-	"nothing-new":   "Everything in the file was there already.",
+	"accepted":        "Accepted. The prescription is in force.",
+	"edited":          "Your version is in force.",
+	"declined":        "Declined. The prescription stays as it was.",
+	"kept":            "The message is kept in the outbox.",
+	"account":         "The account is made.",
+	"athletes":        "Kept. It counts from the next page they open.",
+	"disabled":        "Shut out: every session is ended, and no token works.",
+	"enabled":         "Let in again.",
+	"password":        "The password is set, and every session is ended.",
+	"role":            "The role is changed, from the next page they open.",
+	"own-password":    "Your password is set. You are signed out everywhere else.",
+	"passkey":         "The passkey is kept. You can sign in with it from now on.",
+	"renamed":         "Renamed.",
+	"elsewhere":       "You are signed out everywhere else.",
+	"token-revoked":   "Revoked. The token no longer works.",
+	"sent":            "Sent: the mail server took the message.",
+	"added":           "The athlete is on the roster.",
+	"changed":         "Changed. The older version is kept.",
+	"imported":        "Taken in.",
+	"erased":          "Erased, with everything that belonged to them.",
+	"measured":        "The measurement is kept.",
+	"answered":        "Your answer is kept, and everything is reckoned with it.",
+	"signed-out":      "You are signed out.",
+	"their-passkey":   "The passkey is removed, and every session of theirs is ended.",
+	"passkey-removed": "The passkey is removed. It opens nothing here any more; the device may still offer it until you delete it there.",
+	"plan":            "The season is changed, and the plan is reckoned anew.",
+	"units":           "Changed. What you logged stays the same.",
+	"logged":          "Kept.",
+	"checked-in":      "Sent to your coach.",
+	"photo":           "The photo is kept.",
+	"photo-removed":   "The photo is gone for good.",
+	"revoked":         "Revoked. The link no longer works.",
+	"nothing-new":     "Everything in the file was there already.",
 }
 
 func render(w io.Writer, name string, p page) error {
@@ -232,6 +234,14 @@ func wrongIn(err error, names map[string]string) (wrong map[string]string, rest 
 		wrong[name] = strings.TrimSpace(wrong[name] + " " + plain(&bare))
 	}
 	return wrong, rest
+}
+
+// counted is a number with its noun, which takes its plural without the s.
+func counted(n int, many string) string {
+	if n == 1 {
+		many = strings.TrimSuffix(many, "s")
+	}
+	return chart.Number(float64(n), 0) + " " + many
 }
 
 func firstName(name string) string {

@@ -53,7 +53,7 @@ func (r *request) form() (url.Values, error) {
 		return nil, fault.New(fault.Invalid, "the form could not be read.").WithHint("Send it again.")
 	}
 	for name, values := range r.PostForm {
-		if name == "password" { // a space may belong to it
+		if name == "password" || name == "present" { // a space may belong to it
 			continue
 		}
 		for i := range values {

@@ -17,8 +17,9 @@ const (
 )
 
 type signInPage struct {
-	Form form
-	Next string
+	Form  form
+	Next  string
+	Place passkeyPlace
 }
 
 func showSignIn(r *request) error {
@@ -32,7 +33,7 @@ func showSignIn(r *request) error {
 	if r.visitor != nil {
 		return r.redirect("/")
 	}
-	return r.page(http.StatusOK, "sign-in", page{Title: "Sign in", Body: signInPage{Next: local(r.URL.Query().Get("next"))}})
+	return r.page(http.StatusOK, "sign-in", page{Title: "Sign in", Body: signInPage{Next: local(r.URL.Query().Get("next")), Place: r.passkeyPlace()}})
 }
 
 func signIn(r *request) error {
@@ -50,7 +51,7 @@ func signIn(r *request) error {
 		return err
 	}
 	values.Del("password")
-	return r.page(status(err), "sign-in", page{Title: "Sign in", Faults: troubles(err), Body: signInPage{Form: form{Values: values}, Next: next}})
+	return r.page(status(err), "sign-in", page{Title: "Sign in", Faults: troubles(err), Body: signInPage{Form: form{Values: values}, Next: next, Place: r.passkeyPlace()}})
 }
 
 // local is a path on this server to go on to, the roster where it is not one.

@@ -33,6 +33,9 @@ type Options struct {
 	// Secure says that readers come by TLS, here or at a proxy: cookies are then
 	// for TLS alone.
 	Secure bool
+	// Public is the address that readers open, such as https://desk.example.org, where
+	// it is known: links begin with it, and passkeys belong to it.
+	Public string
 	// Address tells where a request comes from; nil is its remote address. A server
 	// behind a proxy that it trusts sets it.
 	Address func(*http.Request) string

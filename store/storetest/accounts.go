@@ -27,6 +27,7 @@ func RunAccounts(t *testing.T, open func(*testing.T) AccountStore) {
 		{"Accounts", deskAccounts},
 		{"AccountsAreUnique", deskUnique},
 		{"Sessions", deskSessions},
+		{"Passkeys", deskPasskeys},
 		{"Tokens", deskTokens},
 		{"Invitations", deskInvitations},
 		{"Record", deskRecord},
@@ -168,6 +169,55 @@ func deskSessions(s *deskSuite) {
 	s.fails(fault.NotFound, func(tx account.Tx) error { return tx.OpenSession(&one) })
 }
 
+// passkey has a value in every field.
+func passkey(accountID string) account.Passkey {
+	return account.Passkey{
+		ID: "p1", AccountID: accountID, Name: "Phone, \"old\"", Host: "desk.example.org", Credential: []byte{1, 0, 255}, PublicKey: []byte{2, 0},
+		Transports: []string{"hybrid", "internal"}, SignCount: 4_294_967_295, Backup: account.Backup{Able: true, Done: true},
+		MadeAt: noon, UsedAt: noon.Add(time.Minute), DoubtedAt: noon.Add(2 * time.Minute),
+	}
+}
+
+func deskPasskeys(s *deskSuite) {
+	c := s.begin()
+	one, put := passkey(c.ID), func(p account.Passkey) func(account.Tx) error {
+		return func(tx account.Tx) error { return tx.PutPasskey(&p) }
+	}
+	s.put(put(one))
+	by := func(tx account.Tx) (*account.Passkey, error) { return tx.Passkey("p1") }
+	same(s.suite, "by ID", found(s, by), &one)
+	byCredential := func(id []byte) func(account.Tx) (*account.Passkey, error) {
+		return func(tx account.Tx) (*account.Passkey, error) { return tx.PasskeyBy(id) }
+	}
+	same(s.suite, "by credential", found(s, byCredential(one.Credential)), &one)
+	missing(s, byCredential([]byte{1, 0}))
+
+	one.Name, one.SignCount, one.Backup, one.UsedAt, one.DoubtedAt = "Tablet", 7, account.Backup{Able: true}, noon.Add(time.Hour), time.Time{}
+	changed := one
+	changed.Host, changed.Credential, changed.PublicKey, changed.Transports, changed.MadeAt = "other.example.org", []byte{9}, []byte{9}, nil, noon.Add(99*time.Hour) // which stay as they were made
+	s.put(put(changed))
+	same(s.suite, "renamed and used", found(s, by), &one)
+
+	two := account.Passkey{ID: "p0", AccountID: c.ID, Name: "Key", Host: "localhost", Credential: []byte{2}, PublicKey: []byte{1}, MadeAt: noon.Add(-time.Hour)}
+	s.put(put(two))
+	list := func(id string) func(account.Tx) ([]account.Passkey, error) {
+		return func(tx account.Tx) ([]account.Passkey, error) { return tx.Passkeys(id) }
+	}
+	same(s.suite, "list, by when they were made", found(s, list(c.ID)), []account.Passkey{two, one})
+	same(s.suite, "of another", len(found(s, list("c2"))), 0)
+
+	again := two
+	again.ID, again.Credential = "p3", one.Credential
+	s.fails(fault.Conflict, put(again))
+	again.Credential, again.AccountID = []byte{3}, "nobody"
+	s.fails(fault.NotFound, put(again))
+	again.AccountID, again.PublicKey = c.ID, nil
+	s.fails(fault.Invalid, put(again))
+	s.put(func(tx account.Tx) error { return errors.Join(tx.DropPasskey("p1"), tx.DropPasskey("p1")) })
+	same(s.suite, "after one was removed", found(s, list(c.ID)), []account.Passkey{two})
+	missing(s, by)
+}
+
 func deskTokens(s *deskSuite) {
 	c := s.begin()
 	t1 := account.Token{ID: "t1", AccountID: c.ID, Name: "scale", Scopes: account.Scopes{account.ScopeRead, account.ScopeLog}, Hash: []byte{1}, MadeAt: noon, ExpiresAt: noon.Add(time.Hour)}
@@ -262,6 +312,7 @@ func deskErasure(s *deskSuite) {
 	s.put(func(tx account.Tx) error {
 		return errors.Join(tx.PutAccount(&own),
 			tx.OpenSession(&account.Session{Hash: []byte{1}, AccountID: own.ID}),
+			tx.PutPasskey(new(passkey(own.ID))),
 			tx.PutToken(&account.Token{ID: "t1", AccountID: own.ID, Hash: []byte{1}}),
 			tx.PutInvitation(&account.Invitation{ID: "i1", AthleteID: "ann", Hash: []byte{1}}),
 			tx.PutAnswer(&account.Answer{AccountID: c.ID, Key: "k", Request: []byte{1}, AthleteID: "ann", At: noon}),
@@ -272,6 +323,7 @@ func deskErasure(s *deskSuite) {
 	c.Athletes = []string{"ben"}
 	same(s.suite, "accounts", found(s, account.Tx.Accounts), []account.Account{c})
 	missing(s, func(tx account.Tx) (*account.Session, error) { return tx.SessionBy([]byte{1}) })
+	missing(s, func(tx account.Tx) (*account.Passkey, error) { return tx.PasskeyBy([]byte{1, 0, 255}) })
 	missing(s, func(tx account.Tx) (*account.Token, error) { return tx.Token("t1") })
 	missing(s, func(tx account.Tx) (*account.Invitation, error) { return tx.InvitationBy([]byte{1}) })
 	missing(s, func(tx account.Tx) (*account.Answer, error) { return tx.Answer(c.ID, "k") })

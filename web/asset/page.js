@@ -6,6 +6,10 @@ import { liveEffect } from './effect.js';
 for (const reader of document.querySelectorAll('.reader')) dayReader(reader);
 for (const form of document.querySelectorAll('form[data-effect]')) liveEffect(form);
 
+// Passkeys, on the few pages that have to do with them.
+const keys = document.querySelectorAll('[data-passkey]');
+if (keys.length > 0) import('./passkey.js').then((m) => keys.forEach((box) => m.passkeys(box))).catch(() => {}); // a password does the same
+
 // Copying a message.
 for (const button of document.querySelectorAll('[data-copy]')) {
   button.hidden = false;
