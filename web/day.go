@@ -38,6 +38,7 @@ type dayPage struct {
 	Fields, More        []shownField
 	Call                calls
 	Owner               string // whose page it is, for the browser's own store
+	At                  int64
 	Units               athlete.Units
 }
 
@@ -121,7 +122,7 @@ func (r *request) day(on civil.Date, typed url.Values, failed error) error {
 	}
 	body := dayPage{
 		Date: on, Before: on.AddDays(-1), First: r.desk.Today().AddDays(-recentDays), Today: r.desk.Today(), IsToday: on == r.desk.Today(), Heading: longDate(on, a.Units),
-		Call: callsFor(a.Sex), Owner: r.owner(), Units: cmp.Or(a.Units, athlete.Metric), Nothing: standing == nil,
+		Call: callsFor(a.Sex), Owner: r.owner(), At: r.madeAt(), Units: cmp.Or(a.Units, athlete.Metric), Nothing: standing == nil,
 	}
 	if on <= r.desk.Today() {
 		body.After = on.AddDays(1)
@@ -284,6 +285,7 @@ func (r *request) fromPage() app.Source { return app.Source{Name: "day page", Wh
 // kept why.
 type kept struct {
 	Value string `json:"value"`
+	At    int64  `json:"at,omitempty"` // of the desk, in ms: a page that was made before is older
 	Clash bool   `json:"clash,omitempty"`
 	Wrong string `json:"wrong,omitempty"`
 }
@@ -344,7 +346,7 @@ func (r *request) keep(amend func(a *athlete.Athlete, on civil.Date, typed url.V
 	if err != nil {
 		return r.refuse(err)
 	}
-	return r.json(http.StatusOK, kept{Value: value})
+	return r.json(http.StatusOK, kept{Value: value, At: r.madeAt()})
 }
 
 // chooseUnits sets the units that the athlete reads and writes in.
@@ -377,6 +379,9 @@ func (r *request) json(code int, v any) error {
 	_ = json.NewEncoder(r.w).Encode(v) // the reader may have gone
 	return nil
 }
+
+// madeAt tells a page from an older copy of it.
+func (r *request) madeAt() int64 { return r.s.o.Now().UnixMilli() }
 
 // owner marks what a browser keeps for later with whose it is, without telling it.
 func (r *request) owner() string {

@@ -6,18 +6,21 @@ import (
 	"net/http"
 	"strings"
 	"testing"
+	"time"
 
 	"glidepath/access"
 	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/photo/phototest"
+	"glidepath/web"
 )
 
 // maras is a desk with Mara and another athlete, and Mara signed in.
 func maras(t *testing.T) (w *world, owner, own *browser) {
 	t.Helper()
-	w = serve(t, nil)
+	begun := time.Now()
+	w = serve(t, func(o *web.Options) { o.Now = func() time.Time { return clock.Add(time.Since(begun)) } })
 	other := mara()
 	other.ID, other.Name = "orla", "Orla Brandvold"
 	for _, a := range []athlete.Athlete{mara(), other} {

@@ -39,6 +39,7 @@ type gymPage struct {
 	Pain     []shownField
 	Care     bool // for the pain that is noted
 	Owner    string
+	At       int64
 	Units    athlete.Units
 	Effort   athlete.EffortScale
 	Call     calls
@@ -122,7 +123,7 @@ func (r *request) gym(on civil.Date, typed *gymForm, failed error) error {
 	}
 	b := gymBuilder{a: a, g: g, now: &now, typed: typed}
 	b.page = gymPage{
-		Date: on, IsToday: on == r.desk.Today(), Heading: longDate(on, a.Units), Owner: r.owner(), Units: cmp.Or(a.Units, athlete.Metric),
+		Date: on, IsToday: on == r.desk.Today(), Heading: longDate(on, a.Units), Owner: r.owner(), At: r.madeAt(), Units: cmp.Or(a.Units, athlete.Metric),
 		Effort: cmp.Or(a.Effort, athlete.InReserve), Cautions: g.Cautions, Hurt: regions(a.Hurt(on)), Call: callsFor(a.Sex), Hard: hardness, Session: sessionText(g.Session),
 	}
 	for _, e := range known.Exercises() {

@@ -67,7 +67,7 @@ func (f *gymForm) change(a *athlete.Athlete, now *app.GymLog) (c app.GymChange, 
 	if f.values.Has("base_session") {
 		p := sessionParts{f.values.Get("minutes"), f.values.Get("rpe")}
 		err := amendSession(&c, p.text(), f.values["base_session"], now.Session)
-		wrong = append(wrong, told(err, "The session", p.text()))
+		wrong = append(wrong, placed(err, "The session", p.text()))
 	}
 	for _, name := range painFields {
 		field, _ := fieldNamed(name)
@@ -78,7 +78,7 @@ func (f *gymForm) change(a *athlete.Athlete, now *app.GymLog) (c app.GymChange, 
 		if gone {
 			c.DropDay = append(c.DropDay, name)
 		}
-		wrong = append(wrong, told(err, field.label, f.values.Get(name)))
+		wrong = append(wrong, placed(err, field.label, f.values.Get(name)))
 	}
 	return c, errors.Join(wrong...)
 }
@@ -102,7 +102,7 @@ func (f *gymForm) set(c *app.GymChange, a *athlete.Athlete, i int, now *app.GymL
 		return nil
 	}
 	err := amendSet(c, a, exercise, s.order, text, []string{s.seen}, now.Sets)
-	return told(err, fmt.Sprintf("Set %d of %s", f.number(i), exercise), text)
+	return placed(err, fmt.Sprintf("Set %d of %s", f.number(i), exercise), text)
 }
 
 // number is a row's place in its exercise.
@@ -116,8 +116,8 @@ func (f *gymForm) number(i int) int {
 	return n
 }
 
-// told says where in a form something is wrong, and a clash in words.
-func told(err error, where, text string) error {
+// placed says where in a form something is wrong, and a clash in words.
+func placed(err error, where, text string) error {
 	if c, ok := errors.AsType[*clash](err); ok {
 		present, text := cmp.Or(c.present, "nothing"), cmp.Or(text, "nothing")
 		return fault.New(fault.Conflict, "%s: “%s” is kept since you opened the page, and you typed “%s”.", where, present, text).

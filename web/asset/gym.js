@@ -5,7 +5,7 @@ import { notation, row } from './set.js';
 
 export async function gym(page) {
   const { owner, date } = page.dataset, text = notation(page.dataset), form = page.querySelector('.gym-form');
-  const waiting = (await entries()).filter((e) => e.owner === owner && e.date === date); // fails where nothing can be kept: then the plain form stays
+  await entries(); // fails where nothing can be kept: then the plain form stays
   const recent = JSON.parse(page.dataset.recent), blank = document.getElementById('blank-lift').content, last = [...form.querySelectorAll('.gym-part')].at(-1);
   const rows = new Map(), memory = remembered(`glidepath gym ${owner} ${date}`);
   form.querySelector('.plain-send').hidden = true;
@@ -18,6 +18,7 @@ export async function gym(page) {
 
   const take = (el) => { const r = row(el, text); rows.set(el, r); return r; };
   const count = (lift) => rowsOf(lift).forEach((r, i) => { r.number = i + 1; r.look(); });
+  const forget = (r) => { rows.delete(r.el); r.el.remove(); };
   const addRow = (lift) => {
     const before = rowsOf(lift).at(-1), el = blank.querySelector('.set').cloneNode(true), r = take(el);
     lift.querySelector('.sets').append(el);
@@ -117,6 +118,8 @@ export async function gym(page) {
       if (!lift) continue;
       if (!same(lift.dataset.exercise, m.exercise)) merge(swap(lift, m.exercise), lifts().find((l) => l !== lift && same(l.dataset.exercise, m.exercise)));
       while (rowsOf(lift).length < m.rows) addRow(lift);
+      for (const r of rowsOf(lift).slice(m.rows)) if (r.as === '') forget(r);
+      count(lift);
       rowsOf(lift).filter((r) => r.as === '').forEach((r, i) => m.open[i] && r.fill(m.open[i]));
     }
   };
@@ -124,7 +127,7 @@ export async function gym(page) {
   const merge = (lift, other) => {
     if (!other || lift === other) return;
     const kept = rowsOf(other).filter((r) => r.as !== ''), open = rowsOf(lift).filter((r) => r.as === '');
-    for (const r of open.slice(0, kept.length)) { rows.delete(r.el); r.el.remove(); }
+    for (const r of open.slice(0, kept.length)) forget(r);
     lift.querySelector('.sets').prepend(...kept.map((r) => r.el));
     for (const r of rowsOf(other)) rows.delete(r.el);
     if (!other.parentElement.querySelector('.lift + .lift')) other.parentElement.hidden = true;
@@ -143,7 +146,7 @@ export async function gym(page) {
     lift.querySelector('[name=exercise]').value = lift.dataset.exercise;
     const other = liftOf(name) ?? addLift(name);
     lift.after(other);
-    for (const r of open) { rows.delete(r.el); r.el.remove(); }
+    open.forEach(forget);
     return other;
   };
 
@@ -158,14 +161,8 @@ export async function gym(page) {
 
   for (const el of form.querySelectorAll('.set')) take(el);
   lifts().forEach(count);
-  for (const e of waiting) {
-    const box = boxOf(e);
-    if (!box) continue;
-    box.set(e.value);
-    out.show(e);
-  }
+  await out.recall();
   recall();
-  for (const e of waiting) if (e.field === 'set' && e.value === '') { const r = find(e); if (r) { r.out = true; r.look(); out.show(e); } }
   for (const r of rows.values()) if (r.as !== '' && r.says() === '') r.say('Kept');
   for (const e of page.querySelectorAll('.live')) e.hidden = false;
   for (const d of form.querySelectorAll('.stopped')) d.open = rowsOf(d).some((r) => r.as !== '');
@@ -195,12 +192,11 @@ export async function gym(page) {
   form.addEventListener('click', (event) => {
     const b = event.target.closest('button'), r = b && rowAt(b), lift = b && liftAt(b);
     if (!lift) return;
-    if (b.matches('.take, .take-out')) event.preventDefault();
     if (b.matches('.take')) { done(r, lift); if (r.as !== '') (next(r) ?? lift.querySelector('.more-sets')).focus(); }
     if (b.matches('.take-out')) {
       const gone = r.as === '';
       r.unfold(false);
-      if (gone) { rows.delete(r.el); r.el.remove(); count(lift); lift.querySelector('.more-sets').focus(); return remember(); }
+      if (gone) { forget(r); count(lift); lift.querySelector('.more-sets').focus(); return remember(); }
       r.out = true;
       keep(r, lift);
       r.say('Taken out.');

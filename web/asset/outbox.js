@@ -1,5 +1,6 @@
 // The outbox is what was typed and has not reached the desk, kept in this browser. One
-// entry a day and thing: typing again takes the place of what was not sent yet.
+// entry a day and thing: typing again takes the place of what was not sent yet. What
+// has reached it stays some days, for copies of pages that were made before.
 const open = () => new Promise((done, failed) => {
   const asked = indexedDB.open('glidepath', 1);
   asked.onupgradeneeded = () => asked.result.createObjectStore('outbox', { keyPath: 'key' });
@@ -16,17 +17,15 @@ async function store(mode, use) {
     tx.onerror = tx.onabort = () => failed(tx.error);
   });
 }
-export const entries = () => store('readonly', (s) => s.getAll());
+const all = () => store('readonly', (s) => s.getAll());
+export const entries = async () => (await all()).filter((e) => !e.kept); // what waits
 export const empty = () => store('readwrite', (s) => s.clear());
 const put = (entry) => store('readwrite', (s) => s.put(entry));
 const drop = (key) => store('readwrite', (s) => s.delete(key));
-// Changes an entry as it stands by then, or takes it out where change gives null.
+// Changes an entry as it stands by then.
 const change = (key, change) => store('readwrite', (s) => {
   const asked = s.get(key);
-  asked.onsuccess = () => {
-    const to = asked.result && change(asked.result);
-    if (to) s.put(to); else if (to === null) s.delete(key);
-  };
+  asked.onsuccess = () => { const to = asked.result && change(asked.result); if (to) s.put(to); };
   return asked;
 });
 
@@ -35,7 +34,8 @@ const change = (key, change) => store('readwrite', (s) => {
 // with base, setBase, get, set, say and clash, as of field.js.
 export function sender(page, boxOf) {
   const { owner, units } = page.dataset, away = page.querySelector('.away');
-  let sending = null, again = false, wait = 0, timer, fresh;
+  let sending = null, again = false, wait = 0, timer, fresh, last = 0;
+  const moment = () => (last = Math.max(Date.now(), last + 0.001)); // no two at once
   const mine = async () => (await entries()).filter((e) => e.owner === owner).sort((a, b) => (a.at ?? 0) - (b.at ?? 0));
 
   const count = async () => {
@@ -53,7 +53,26 @@ export function sender(page, boxOf) {
     }
   };
 
-  // Shows what is waiting in its box.
+  // Puts into the boxes what a copy of the page without a connection is too old to have,
+  // and then what waits from before: what the reader typed last stands there.
+  const recall = async () => {
+    const at = Number(page.dataset.at), few = 3 * 86400000;
+    for (const e of await all()) {
+      if (!e.kept || e.owner !== owner) continue;
+      if (e.kept < at - few) { await drop(e.key); continue; }
+      const box = e.kept > at && e.units === units ? boxOf(e) : undefined;
+      if (!box) continue;
+      box.set(e.value);
+      box.setBase(e.value);
+    }
+    for (const e of await mine()) {
+      const box = boxOf(e);
+      if (!box) continue;
+      (box.restore ?? box.set)(e.value);
+      show(e);
+    }
+  };
+
   const show = (e) => {
     const box = boxOf(e);
     if (!box) return;
@@ -61,6 +80,7 @@ export function sender(page, boxOf) {
     if (e.wrong) return box.say(e.wrong, true);
     box.say('Unsent');
   };
+  // The reader's word on a value that was changed meanwhile.
   const decide = async (e, keepMine) => {
     const box = boxOf(e);
     box.setBase(e.present);
@@ -78,12 +98,12 @@ export function sender(page, boxOf) {
   // Keeps what a box has, and sends it. what has the date and field, the name that
   // tells it from others of the day, and what else goes along.
   const typed = async (what, box) => {
-    const { date, field, name = field, more = {} } = what, key = `${owner} ${date} ${name}`, value = box.get();
+    const { date, field, name = field, more = {} } = what, key = `${owner} ${date} ${name}`, value = box.get(), at = moment();
     const before = (await mine()).find((e) => e.key === key);
     if (!before && value === box.base()) return;
     if (before && before.value === value && !before.wrong && !before.clash) return flush();
     const base = !before ? box.base() : before.clash ? before.present : before.base;
-    await put({ key, owner, units, date, field, more, value, base, sent: before?.sent ?? [], at: before?.at ?? Date.now(), turn: crypto.randomUUID() });
+    await put({ key, owner, units, date, field, more, value, base, sent: before?.sent ?? [], at: before?.at ?? at, turn: crypto.randomUUID() });
     await flush();
   };
 
@@ -131,8 +151,8 @@ export function sender(page, boxOf) {
     }
     wait = 0;
     if (answer.ok) {
-      // Only what was sent goes: what was typed meanwhile stays.
-      await change(e.key, (x) => (x.turn === e.turn ? null : { ...x, base: said.value, sent: [] }));
+      // What was typed meanwhile still waits.
+      await change(e.key, (x) => ({ ...x, base: said.value, sent: [], ...(x.turn === e.turn ? { value: said.value, kept: said.at } : {}) }));
       renew();
       const box = boxOf(e);
       if (box) {
@@ -156,5 +176,5 @@ export function sender(page, boxOf) {
 
   addEventListener('online', () => { wait = 0; flush().catch(() => {}); });
   document.addEventListener('visibilitychange', () => { if (!document.hidden) flush().catch(() => {}); });
-  return { mine, show, typed, flush };
+  return { recall, show, typed, flush };
 }

@@ -28,20 +28,14 @@ async function day(page) {
   const form = page.querySelector('.own-form');
   const date = await onTheRightDay(page, form);
   if (!date) return;
-  const { owner } = page.dataset, before = (await entries()).filter((e) => e.owner === owner); // fails where nothing can be kept: then the plain form stays
+  await entries(); // fails where nothing can be kept: then the plain form stays
   const plain = form.querySelector('.plain-send');
   plain.hidden = true;
   page.querySelector('.live-hint').hidden = false;
   const boxes = new Map([...form.querySelectorAll('.own-field')].map((box) => [box.dataset.field, field(box)]));
   const out = sender(page, (e) => (e.date === date ? boxes.get(e.field) : undefined));
 
-  // What waits from before is what the reader typed last: it stands in its field.
-  for (const e of before) {
-    const box = boxes.get(e.field);
-    if (!box || e.date !== date) continue;
-    box.set(e.value);
-    out.show(e);
-  }
+  await out.recall();
   painCare(page);
   for (const [name, box] of boxes) box.listen(() => out.typed({ date, field: name }, box).catch(() => {
     plain.hidden = false;

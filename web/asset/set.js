@@ -28,6 +28,7 @@ export function row(el, text) {
   const input = (name) => el.querySelector(`[name=${name}]`);
   const weight = input('weight'), reps = input('reps'), says = el.querySelector('.says'), take = el.querySelector('.take'), more = el.querySelector('.set-more');
   const inputs = { weight, reps, effort: input('effort'), side: input('side'), note: input('note') };
+  take.type = el.querySelector('.take-out').type = 'button'; // no key presses them by way of the form
   const number = document.createElement('button');
   number.type = 'button';
   number.className = 'set-number';
@@ -83,6 +84,12 @@ export function row(el, text) {
       if (self.out || quietly && el.contains(document.activeElement) && document.activeElement.matches('input, select')) return;
       self.fill(text.read(v));
       if (v === '') self.open();
+    },
+    // A text that waits from before: an empty one is a set that is on its way out.
+    restore: (v) => {
+      if (v !== '') return self.set(v);
+      self.out = true;
+      self.look();
     },
     says: () => says.textContent,
     say: (words, wrong = false) => {
