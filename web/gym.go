@@ -25,6 +25,7 @@ type gymPage struct {
 	Cautions []string
 	Hurt     string // regions of injuries, with commas between
 	Sections []gymSection
+	Any      bool       // exercise is there
 	Blank    gymSection // of one exercise with one set: what is added is made from it
 	Spare    gymSection // to add without script
 	Again    []doneDay  // where nothing is due
@@ -34,7 +35,6 @@ type gymPage struct {
 	Before   string
 	RPE      string
 	Session  string // as it is kept
-	Efforts  []option
 	Hard     []option
 	Pain     []shownField
 	Care     bool // for the pain that is noted

@@ -106,6 +106,8 @@ func TestGymOnAPhone(t *testing.T) {
 	writes(t, ctx, within(setAt(pull, 2), "[name=reps]"), "8") // not whole yet
 	until(t, ctx, "three values wait", "document.querySelector('.away').textContent.startsWith('2 values are not sent yet')")
 	until(t, ctx, "it is kept on the phone", "Object.keys(localStorage).some(k => k.startsWith('glidepath gym '))")
+	js[bool](t, ctx, "scrollTo(0, 0); true")
+	picture(t, ctx, "own-gym")
 	openGym(t, ctx, w, w.today) // closed and opened again, still away
 	got := js[string](t, ctx, "[...document.querySelectorAll('.set')].map(s => [...s.querySelectorAll('[name=weight], [name=reps]')].map(i => i.value).join('x') + s.querySelector('.says').textContent).join(' ')")
 	if want := "60x8Kept 60x7Unsent 2,5x9Unsent x8 x"; got != want {

@@ -48,7 +48,7 @@ func (b *gymBuilder) build() (err error) {
 		besides.Groups = append(besides.Groups, b.group(&b.g.Unplanned[i]))
 	}
 	p.Sections = append(p.Sections, besides)
-	p.Efforts = efforts(b.a.Effort, "")
+	p.Any = len(b.g.Sessions)+len(b.g.Unplanned) > 0
 	blank := gymGroup{Rows: []gymRow{b.row(nil, setParts{})}}
 	p.Blank = gymSection{Groups: []gymGroup{blank}}
 	spare := gymGroup{}

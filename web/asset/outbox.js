@@ -58,8 +58,8 @@ export function sender(page, boxOf) {
   const recall = async () => {
     const at = Number(page.dataset.at), few = 3 * 86400000;
     for (const e of await all()) {
-      if (!e.kept || e.owner !== owner) continue;
-      if (e.kept < at - few) { await drop(e.key); continue; }
+      if (!e.kept) continue;
+      if (e.kept < at - few || e.owner !== owner) { await drop(e.key); continue; }
       const box = e.kept > at && e.units === units ? boxOf(e) : undefined;
       if (!box) continue;
       box.set(e.value);

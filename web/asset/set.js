@@ -28,7 +28,9 @@ export function row(el, text) {
   const input = (name) => el.querySelector(`[name=${name}]`);
   const weight = input('weight'), reps = input('reps'), says = el.querySelector('.says'), take = el.querySelector('.take'), more = el.querySelector('.set-more');
   const inputs = { weight, reps, effort: input('effort'), side: input('side'), note: input('note') };
-  take.type = el.querySelector('.take-out').type = 'button'; // no key presses them by way of the form
+  const takeOut = el.querySelector('.take-out');
+  take.type = takeOut.type = 'button'; // no key presses them by way of the form
+  takeOut.hidden = false;
   const number = document.createElement('button');
   number.type = 'button';
   number.className = 'set-number';
