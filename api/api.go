@@ -65,6 +65,8 @@ func Handler(a *app.App, desk *account.Desk, o Options) http.Handler {
 	s.athletes()
 	s.log()
 	s.own()
+	s.training()
+	s.catalogue()
 	s.photos()
 	s.look()
 	s.rules()

@@ -138,7 +138,7 @@ func season(id string) *scenario.Season {
 func (d *desk) restore(id string) {
 	d.Helper()
 	se := season(id)
-	a := app.Archive{Athlete: se.Athlete, Measurements: se.Measurements, Prescriptions: se.Prescriptions}
+	a := app.Archive{Athlete: se.Athlete, Measurements: se.Measurements, Prescriptions: se.Prescriptions, Programmes: se.Programmes}
 	late := monday.AddDays(-7 * 9) // of the log, so much as keeps these tests quick
 	for _, v := range se.Days {
 		if v.Date >= late {

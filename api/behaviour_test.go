@@ -368,12 +368,19 @@ func TestEveryUseCaseHasARoute(t *testing.T) {
 		"Screen": "PUT /athletes/{athlete}/screening", "Sessions": "GET /athletes/{athlete}/sessions", "Sets": "GET /athletes/{athlete}/sets",
 		"AddPhoto": "POST /athletes/{athlete}/photos/{date}/{pose}", "Amend": "POST /athletes/{athlete}/days/{date}",
 		"CheckIn": "POST /athletes/{athlete}/check-ins", "CheckIns": "GET /athletes/{athlete}/check-ins",
-		"ChooseUnits": "PUT /athletes/{athlete}/units", "Photos": "GET /athletes/{athlete}/photos",
+		"AmendGym":    "POST /athletes/{athlete}/records", // and sets are taken out one by one
+		"ChooseUnits": "PUT /athletes/{athlete}/units", "ChooseEffort": "PUT /athletes/{athlete}/effort", "Photos": "GET /athletes/{athlete}/photos",
 		"Picture": "GET /athletes/{athlete}/photos/{date}/{pose}", "Progress": "GET /athletes/{athlete}/progress",
 		"RemovePhoto": "DELETE /athletes/{athlete}/photos/{date}/{pose}", "TryOut": "POST /athletes/{athlete}/reviews/{date}/try",
-		"RosterRow": "GET /roster",                          // a row of it
-		"Standing":  "GET /athletes/{athlete}/prescription", // the same of a date
-		"Mapping":   "", "KeepMapping": "",                  // how the columns of a file are read
+		"RosterRow":  "GET /roster",                          // a row of it
+		"Standing":   "GET /athletes/{athlete}/prescription", // the same of a date
+		"Programmes": "GET /athletes/{athlete}/programmes", "AddProgramme": "POST /athletes/{athlete}/programmes",
+		"GymDay": "GET /athletes/{athlete}/gym/{date}", "DropSet": "DELETE /athletes/{athlete}/sets/{date}/{order}",
+		"AddInjury": "POST /athletes/{athlete}/injuries", "EndInjury": "POST /athletes/{athlete}/injuries/end",
+		"Catalogue": "GET /exercises", "Exercises": "GET /exercises", "PutExercise": "PUT /exercises/{name}", "RemoveExercise": "DELETE /exercises/{name}",
+		"ExerciseNames": "GET /exercise-names", "SettleName": "PUT /exercise-names", "NamesSeen": "GET /athletes/{athlete}/exercise-names",
+		"FatigueTable": "GET /cardio-fatigue", "PutFatigueTable": "PUT /cardio-fatigue",
+		"Mapping": "", "KeepMapping": "", // how the columns of a file are read
 	}
 	paths := described(newDesk(t)).doc.Paths
 	for m := range reflect.TypeFor[*app.App]().Methods() {

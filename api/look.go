@@ -7,7 +7,6 @@ import (
 	"glidepath/access"
 	"glidepath/app"
 	"glidepath/athlete"
-	"glidepath/cardio"
 	"glidepath/civil"
 	"glidepath/decision"
 	"glidepath/fault"
@@ -185,18 +184,18 @@ func (s *server) whole(ctx context.Context, _ *visit, in *struct {
 
 func (s *server) lookMore() {
 	add(s, route{
-		method: http.MethodGet, path: "/athletes/{athlete}/cardio", id: "get-cardio", summary: "An amount of energy as steps and as each kind of cardio",
-		do: access.See, words: "read the equivalents of cardio",
+		method: http.MethodGet, path: "/athletes/{athlete}/cardio", id: "get-cardio", summary: "The trade: an amount of energy as steps and as each kind of cardio, in minutes and fatigue, and what it should add",
+		do: access.See, words: "read the trade of cardio",
 	}, func(ctx context.Context, _ *visit, in *struct {
 		Looking
 		Kcal float64 `query:"kcal" minimum:"0" maximum:"5000" default:"100" doc:"Net energy a day"`
 	},
-	) (*told[[]cardio.Equivalent], error) {
+	) (*told[app.Trade], error) {
 		d, err := s.dossier(ctx, &in.Looking, app.Options{Futures: -1, NoReview: true})
 		if err != nil {
 			return nil, err
 		}
-		return tell(d.Equivalents(in.Kcal))
+		return tell(d.Trade(in.Kcal))
 	})
 	add(s, route{
 		method: http.MethodGet, path: "/roster", id: "get-roster", summary: "Who needs you today: your athletes in order of need",

@@ -19,7 +19,7 @@ import (
 // DayAmended is a change to a day of the log.
 type DayAmended struct {
 	Put  *athlete.Day `json:"put,omitempty" doc:"The values to set; its date is that of the address"`
-	Drop []string     `json:"drop,omitempty" maxItems:"20" enum:"weight_kg,energy_kcal,protein_g,carbohydrate_g,fat_g,fibre_g,sodium_mg,steps,cardio,sleep_h,hunger,fatigue,resting_pulse,cycle_day,day_type,notes" doc:"The values to take out"`
+	Drop []string     `json:"drop,omitempty" maxItems:"30" enum:"weight_kg,energy_kcal,protein_g,carbohydrate_g,fat_g,fibre_g,sodium_mg,steps,cardio,sleep_h,hunger,fatigue,soreness,motivation,mood,pain,pain_where,resting_pulse,cycle_day,day_type,notes" doc:"The values to take out"`
 	Seen *athlete.Day `json:"seen,omitempty" doc:"The day as you saw it: where a value that you change is another by now, nothing is changed"`
 }
 
@@ -35,6 +35,12 @@ type CheckInSent struct {
 // is in kg.
 type UnitsChosen struct {
 	Units athlete.Units `json:"units" enum:"metric,imperial"`
+}
+
+// EffortChosen is the scale on which an athlete says how hard a set was; the interface
+// itself is in repetitions in reserve.
+type EffortChosen struct {
+	Effort athlete.EffortScale `json:"effort" enum:"rir,rpe"`
 }
 
 // Progressed is what an athlete is told of themselves: the trend of their weight, and
@@ -77,6 +83,16 @@ func (s *server) own() {
 	},
 	) (*told[UnitsChosen], error) {
 		return tell(in.Body, s.app.ChooseUnits(ctx, in.Athlete, in.Body.Units))
+	})
+	add(s, route{
+		method: http.MethodPut, path: "/athletes/{athlete}/effort", id: "choose-effort", summary: "Choose the scale on which the athlete says how hard a set was",
+		do: access.Log, words: "chose the scale of effort",
+	}, func(ctx context.Context, _ *visit, in *struct {
+		OfAthlete
+		Body EffortChosen
+	},
+	) (*told[EffortChosen], error) {
+		return tell(in.Body, s.app.ChooseEffort(ctx, in.Athlete, in.Body.Effort))
 	})
 	add(s, route{
 		method: http.MethodGet, path: "/athletes/{athlete}/progress", id: "get-progress", summary: "What an athlete is told of themselves",

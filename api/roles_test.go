@@ -9,6 +9,7 @@ import (
 	"glidepath/access"
 	"glidepath/account"
 	"glidepath/athlete"
+	"glidepath/cardio"
 	"glidepath/civil"
 	"glidepath/photo"
 	"glidepath/photo/phototest"
@@ -36,6 +37,15 @@ func trials() map[string]trial {
 		"from": "2026-03-03", "steps_per_day": 9000, "phase": "prep", "reasons": []string{"a trial"},
 		"days": []athlete.DayPrescribed{{Type: athlete.TrainingDay, PerWeek: 7, EnergyKcal: 2100, ProteinG: 150, CarbohydrateG: 240, FatG: 60, FibreG: 28}},
 	}
+	written := map[string]any{
+		"from": "2026-03-02", "name": "A trial", "weeks": []athlete.ProgrammeWeek{{Sessions: []athlete.PlannedSession{
+			{Name: "A", Exercises: []athlete.PlannedExercise{{Exercise: "back squat", Sets: 3, RepsLow: 6, RepsHigh: 8}}},
+		}}},
+	}
+	carry := athlete.Exercise{
+		Name: "zercher carry", Pattern: athlete.Hinge, Equipment: athlete.Barbell, Stability: athlete.FreeStanding,
+		Muscles: []athlete.Share{{Muscle: athlete.Back, Share: 1}},
+	}
 	at := "/athletes/{athlete}"
 	return map[string]trial{
 		"GET /me":       {may: "ocsa"},
@@ -48,6 +58,24 @@ func trials() map[string]trial {
 		"GET /audit":     {may: "o"},
 		"POST /athletes": {may: "oc", body: newcomer("kiri-new")},
 		"POST /archives": {may: "o", make: func(d *desk) string { return "" }},
+
+		"GET /exercises":           {may: "ocsa"},
+		"PUT /exercises/{name}":    {may: "oc", path: "/zercher%20carry", body: carry},
+		"DELETE /exercises/{name}": {may: "oc", path: "/zercher%20carry", make: carried},
+		"GET /exercise-names":      {may: "ocsa"},
+		"PUT /exercise-names":      {may: "oc", body: athlete.ExerciseName{Typed: "my row", Exercise: "cable row"}},
+		"GET /cardio-fatigue":      {may: "ocsa"},
+		"PUT /cardio-fatigue":      {may: "oc", body: cardio.DefaultFatigue()},
+
+		"GET " + at + "/programmes":                   {may: "ocsa"},
+		"POST " + at + "/programmes":                  {may: "oc", body: written},
+		"POST " + at + "/programmes/{version}/copies": {may: "oc", path: "/1/copies", body: map[string]any{"from": "2026-03-02"}},
+		"GET " + at + "/gym/{date}":                   {may: "ocsa", path: "/2026-03-02"},
+		"DELETE " + at + "/sets/{date}/{order}":       {may: "ocsa", path: "/2026-03-01/1?exercise=squat", make: lifted},
+		"GET " + at + "/exercise-names":               {may: "ocsa"},
+		"GET " + at + "/injuries":                     {may: "ocsa"},
+		"POST " + at + "/injuries":                    {may: "ocsa", body: map[string]any{"from": "2026-03-01", "where": "knee"}},
+		"POST " + at + "/injuries/end":                {may: "oc", body: map[string]any{"where": "knee", "until": "2026-03-02", "clinician": "Dr Example"}, make: hurt},
 
 		"GET " + at:                    {may: "ocs"},
 		"PUT " + at:                    {may: "oc", body: season(own).Athlete},
@@ -79,6 +107,7 @@ func trials() map[string]trial {
 		"POST " + at + "/days/{date}": {may: "ocsa", path: "/2026-03-01", body: map[string]any{"drop": []string{"weight_kg"}}, make: weighed},
 		"POST " + at + "/check-ins":   {may: "ocsa", body: map[string]any{"date": "2026-03-02", "words": "tired, but well"}},
 		"PUT " + at + "/units":        {may: "ocsa", body: map[string]any{"units": "imperial"}},
+		"PUT " + at + "/effort":       {may: "ocsa", body: map[string]any{"effort": "rpe"}},
 
 		"GET " + at + "/measurements": {may: "ocsa"},
 		"GET " + at + "/sets":         {may: "ocsa"},
@@ -155,6 +184,30 @@ func keyed(d *desk) string {
 	return ""
 }
 
+func lifted(d *desk) string {
+	for _, id := range []string{own, another} {
+		ask[any](d, http.StatusOK, request{
+			method: "POST", path: "/athletes/" + id + "/sets",
+			body: []athlete.Set{{Date: monday.AddDays(-1), Exercise: "squat", WeightKg: 80, Reps: 5, Order: 1}},
+		})
+	}
+	return ""
+}
+
+func hurt(d *desk) string {
+	for _, id := range []string{own, another} {
+		ask[any](d, http.StatusOK, request{
+			method: "POST", path: "/athletes/" + id + "/injuries", body: map[string]any{"from": "2026-03-01", "where": "knee"},
+		})
+	}
+	return ""
+}
+
+func carried(d *desk) string {
+	ask[any](d, http.StatusOK, request{method: "PUT", path: "/exercises/zercher%20carry", body: trials()["PUT /exercises/{name}"].body})
+	return ""
+}
+
 func photographed(d *desk) string {
 	kept, err := photo.Keep(phototest.JPEG(40, 30, 1), athlete.MaxPhotoSide)
 	if err != nil {
@@ -185,7 +238,7 @@ func invited(d *desk) string {
 func (tr *trial) request(d *desk, pattern, id string) request {
 	method, path, _ := strings.Cut(pattern, " ")
 	if tr.path != "" && !strings.HasPrefix(tr.path, "?") {
-		for _, part := range []string{"/weights", "/reviews", "/limits", "/days", "/photos"} {
+		for _, part := range []string{"/weights", "/reviews", "/limits", "/days", "/photos", "/programmes", "/gym", "/sets", "/exercises"} {
 			if i := strings.Index(path, part+"/{"); i >= 0 {
 				path = path[:i] + part + tr.path
 			}
@@ -335,6 +388,9 @@ func TestScopes(t *testing.T) {
 		"POST /athletes/{athlete}/shows": account.ScopeDecide, "POST /athletes": account.ScopeDecide,
 		"POST /athletes/{athlete}/reviews/{date}/try": account.ScopeRead, "POST /athletes/{athlete}/check-ins": account.ScopeLog,
 		"DELETE /athletes/{athlete}/photos/{date}/{pose}": account.ScopeLog, "GET /athletes/{athlete}/photos": account.ScopeRead,
+		"GET /exercises": account.ScopeRead, "PUT /exercises/{name}": account.ScopeDecide, "PUT /exercise-names": account.ScopeDecide,
+		"POST /athletes/{athlete}/injuries": account.ScopeLog, "POST /athletes/{athlete}/injuries/end": account.ScopeDecide,
+		"POST /athletes/{athlete}/programmes": account.ScopeDecide, "DELETE /athletes/{athlete}/sets/{date}/{order}": account.ScopeLog,
 		"DELETE /athletes/{athlete}": account.ScopeDecide, "GET /audit": account.ScopeManage,
 	}
 	table := trials()
@@ -371,6 +427,21 @@ func everything(d *desk) string {
 		if err := json.NewEncoder(&b).Encode(a); err != nil {
 			d.Fatal(err)
 		}
+	}
+	own, err := d.app.Exercises(d.Context())
+	if err != nil {
+		d.Fatal(err)
+	}
+	names, err := d.app.ExerciseNames(d.Context())
+	if err != nil {
+		d.Fatal(err)
+	}
+	table, err := d.app.FatigueTable(d.Context())
+	if err != nil {
+		d.Fatal(err)
+	}
+	if err := json.NewEncoder(&b).Encode([]any{own, names, table}); err != nil {
+		d.Fatal(err)
 	}
 	accounts, err := d.desk.Accounts(d.Context(), account.Console("test"))
 	if err != nil {

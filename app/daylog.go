@@ -106,11 +106,11 @@ func (a *App) Progress(ctx context.Context, id string, asOf civil.Date) (*Progre
 	if err != nil {
 		return nil, err
 	}
-	rates, err := f.rates()
+	rates, err := f.rates(asOf)
 	if err != nil {
 		return nil, err
 	}
-	in, _, err := f.input(asOf, f.levers(rates, f.current(asOf)))
+	in, _, err := f.input(asOf, f.levers(rates, asOf, f.current(asOf)))
 	if err != nil {
 		return nil, err
 	}
@@ -135,9 +135,10 @@ func (f *facts) input(asOf civil.Date, levers season.Levers) (in reading.Input, 
 		Athlete: a, AsOf: asOf, Days: f.days, Prescriptions: f.prescriptions,
 		HabitKcalPerKg: levers.ActivityKcalPerKg(habit),
 	}
-	if in.Activity, err = f.activity(a.StepsPerDay); err != nil {
+	if in.Activity, cannot, err = f.activity(a.StepsPerDay, asOf); err != nil {
 		return in, nil, err
 	}
-	in.Composition, cannot = f.compositions(asOf)
-	return in, cannot, nil
+	composition, unread := f.compositions(asOf)
+	in.Composition = composition
+	return in, append(cannot, unread...), nil
 }

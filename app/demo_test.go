@@ -30,7 +30,7 @@ func demo(t testing.TB) (*app.App, civil.Date) {
 		se := &roster.Seasons[i]
 		err := a.Restore(ctx, &app.Archive{
 			Athlete: se.Athlete, Days: se.Days, Measurements: se.Measurements, Sets: se.Sets,
-			Sessions: se.Sessions, Prescriptions: se.Prescriptions,
+			Sessions: se.Sessions, Prescriptions: se.Prescriptions, Programmes: se.Programmes,
 		}, app.Source{Name: "demo"})
 		if err != nil {
 			t.Fatal(err)

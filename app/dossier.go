@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"glidepath/athlete"
+	"glidepath/cardio"
 	"glidepath/civil"
 	"glidepath/decision"
 	"glidepath/fault"
@@ -52,6 +53,7 @@ type Dossier struct {
 	Days          []athlete.Day          `json:"-"`
 	Compositions  []reading.Composition  `json:"compositions,omitempty"`
 	Levers        season.Levers          `json:"levers"`
+	Cardio        cardio.Context         `json:"-"` // what a mix of cardio must fit
 
 	offSeason []athlete.MuscleSets // weekly hard sets when not dieting
 }
@@ -106,11 +108,11 @@ const recoveryDays = 70
 func (f *facts) dossier(asOf civil.Date, o Options) (*Dossier, error) {
 	a := &f.athlete
 	d := &Dossier{Athlete: *a, AsOf: asOf, Days: f.days, Prescriptions: f.prescriptions, Reviews: f.reviews, CheckIns: f.checkIns, Current: f.current(asOf)}
-	rates, err := f.rates()
+	rates, err := f.rates(asOf)
 	if err != nil {
 		return nil, err
 	}
-	d.Levers = f.levers(rates, d.Current)
+	d.Levers = f.levers(rates, asOf, d.Current)
 	in, cannot, err := f.input(asOf, d.Levers)
 	if err != nil {
 		return nil, err
@@ -123,6 +125,7 @@ func (f *facts) dossier(asOf civil.Date, o Options) (*Dossier, error) {
 		o.Believe(d.Reading)
 	}
 	d.Levers.DoneShare = f.done(d)
+	d.Cardio = f.cardioContext(d)
 	f.train(d)
 	d.Show = a.NextShow(asOf)
 	if o.ShowID != "" {
@@ -341,18 +344,27 @@ func (f *facts) baseline(asOf civil.Date) (from, to civil.Date) {
 	return first, first.AddDays(27)
 }
 
-// meanSets averages the weeks of a report.
+// meanSets averages the weeks of a report, in whole sets.
 func meanSets(v training.VolumeReport) []athlete.MuscleSets {
-	if len(v.Weeks) == 0 {
+	out := meanOver(v.Weeks, float64(len(v.Weeks)))
+	for i := range out {
+		out[i].Sets = math.Round(out[i].Sets)
+	}
+	return out
+}
+
+// meanOver is the sets of some weeks over a number of weeks.
+func meanOver(weeks []training.WeekVolume, n float64) []athlete.MuscleSets {
+	if len(weeks) == 0 {
 		return nil
 	}
 	out := make([]athlete.MuscleSets, 0, len(athlete.Muscles()))
 	for _, m := range athlete.Muscles() {
 		sum := 0.0
-		for i := range v.Weeks {
-			sum += v.Weeks[i].For(m)
+		for i := range weeks {
+			sum += weeks[i].For(m)
 		}
-		out = append(out, athlete.MuscleSets{Muscle: m, Sets: math.Round(sum / float64(len(v.Weeks)))})
+		out = append(out, athlete.MuscleSets{Muscle: m, Sets: sum / n})
 	}
 	return out
 }
@@ -392,7 +404,7 @@ func (f *facts) review(d *Dossier, p season.Problem, confidence float64) {
 	}
 	draft.Sets = proposal.Sets
 	draft.Sets = draft.SetsOr(d.Current)
-	draft.Reasons = append([]string{proposal.Sentence}, proposal.Reasons...)
+	draft.Reasons = slices.Concat([]string{proposal.Sentence}, proposal.Reasons, draft.Reasons)
 	d.Draft = draft
 }
 
@@ -405,5 +417,7 @@ func (f *facts) proposed(d *Dossier, p *decision.Proposal) (*athlete.Prescriptio
 	}
 	kept := *c
 	kept.Version, kept.From, kept.Author, kept.Origin = 0, d.AsOf, "", ""
-	return &kept, nil
+	var err error
+	kept.Cardio, kept.Reasons, err = f.cardioSessions(d, p.To)
+	return &kept, err
 }

@@ -1,10 +1,10 @@
 package app
 
 import (
+	"fmt"
 	"math"
 
 	"glidepath/athlete"
-	"glidepath/cardio"
 	"glidepath/fault"
 	"glidepath/food"
 	"glidepath/season"
@@ -35,7 +35,7 @@ func (f *facts) draft(d *Dossier, in season.Instruction, phase athlete.PhaseKind
 			week.Training -= refeeds
 		}
 	}
-	sessions, err := f.cardioSessions(d, in)
+	sessions, notes, err := f.cardioSessions(d, in)
 	if err != nil {
 		return nil, err
 	}
@@ -43,10 +43,14 @@ func (f *facts) draft(d *Dossier, in season.Instruction, phase athlete.PhaseKind
 	// floor is kept with what they are.
 	exercise := d.Levers.LiftingKcalPerKgDay
 	for _, c := range sessions {
-		exercise += f.minuteKcalPerKg[c.Kind] * c.MinutesPerWeek / 7
+		exercise += f.minuteKcalPerKg(c, last.TrendKg.Value) * c.MinutesPerWeek / 7
 	}
 	least := limits.EnergyAvailabilityFloorOn(d.AsOf)*last.LeanKg.Value + exercise*last.TrendKg.Value
-	energy := math.Max(in.EnergyKcal, math.Ceil(least/food.EnergyStepKcal)*food.EnergyStepKcal)
+	energy := in.EnergyKcal
+	if floor := math.Ceil(least/food.EnergyStepKcal) * food.EnergyStepKcal; floor > energy {
+		notes = append(notes, fmt.Sprintf("Food is %.0f kcal a day higher than was reckoned: with these sessions that is the floor of energy availability.", floor-energy))
+		energy = floor
+	}
 	plan, err := food.Macros(food.Need{
 		MeanEnergyKcal: energy, MaintenanceKcal: last.ExpenditureKc.Value,
 		WeightKg: last.TrendKg.Value, FFMKg: last.LeanKg.Value, Sex: a.Sex, Limits: &limits, Week: week,
@@ -55,7 +59,7 @@ func (f *facts) draft(d *Dossier, in season.Instruction, phase athlete.PhaseKind
 		return nil, err
 	}
 	p := &athlete.Prescription{
-		From: d.AsOf, Days: plan.Days, Steps: in.StepsPerDay, Cardio: sessions, Phase: phase,
+		From: d.AsOf, Days: plan.Days, Steps: in.StepsPerDay, Cardio: sessions, Phase: phase, Reasons: notes,
 		Rule: "Training days on days with a lifting session, rest days otherwise.",
 	}
 	if week.DietBreak > 0 {
@@ -65,39 +69,6 @@ func (f *facts) draft(d *Dossier, in season.Instruction, phase athlete.PhaseKind
 		p.Rule += " The refeed falls before the hardest session of the week."
 	}
 	return p, nil
-}
-
-// cardioSessions keeps the sessions that stand when the minutes do, and else
-// asks for the least tiring mix of as much energy.
-func (f *facts) cardioSessions(d *Dossier, in season.Instruction) ([]athlete.CardioPlan, error) {
-	if c := d.Current; c != nil && math.Abs(c.CardioMinutes()-in.CardioMinutes) < 1 {
-		return c.Cardio, nil
-	}
-	if in.CardioMinutes < 10 {
-		return nil, nil
-	}
-	last := d.Reading.Daily[len(d.Reading.Daily)-1]
-	body := f.body()
-	body.WeightKg = last.TrendKg.Value
-	limits := f.athlete.EffectiveLimits()
-	kinds := f.athlete.Cardio
-	if len(kinds) == 0 {
-		kinds = []athlete.CardioKind{athlete.Walking}
-	}
-	want := in.CardioMinutes / 7 * d.Levers.CardioKcalPerKgMin * body.WeightKg
-	c := cardio.Context{
-		Body: body, BodyFatPct: last.BodyFatPct.Value, Limits: &limits,
-		StepsBase: in.StepsPerDay, StepsMax: in.StepsPerDay, Kinds: kinds,
-		MinutesMax: math.Max(d.Levers.CardioMax, in.CardioMinutes) + 15,
-	}
-	mix, err := cardio.Mix(want, c)
-	if err == nil && len(mix.Cardio) == 0 {
-		// Too lean for the kinds that there are; everybody can walk, for as long.
-		const most, session = 7, 40.0
-		n := min(most, max(1, int(math.Round(in.CardioMinutes/session))))
-		return []athlete.CardioPlan{{Kind: athlete.Walking, MinutesPerWeek: in.CardioMinutes, Sessions: n}}, nil
-	}
-	return mix.Cardio, err
 }
 
 // within refuses an instruction that breaks a limit.

@@ -26,7 +26,7 @@ type facts struct {
 	programmes    []athlete.Programme
 	catalogue     *training.Catalogue
 
-	minuteKcalPerKg map[athlete.CardioKind]float64 // net, of each kind of cardio
+	fatigue cardio.FatigueTable // what cardio costs in fatigue, as the coach has it
 }
 
 func load(tx Tx, id string, asOf civil.Date) (*facts, error) {
@@ -35,6 +35,9 @@ func load(tx Tx, id string, asOf civil.Date) (*facts, error) {
 		return nil, err
 	}
 	f := &facts{athlete: *a}
+	if f.fatigue, err = fatigueTable(tx); err != nil {
+		return nil, err
+	}
 	if f.days, err = tx.Days(id, firstDate, asOf); err != nil {
 		return nil, err
 	}
@@ -77,20 +80,36 @@ func (f *facts) trainingMinutes() float64 {
 	return defaultTrainingMinutes
 }
 
-func (f *facts) body() cardio.Body {
-	return cardio.Body{Sex: f.athlete.Sex, WeightKg: f.athlete.WeightKg, HeightCm: f.athlete.HeightCm}
+// bodyOn is the body on a date: at the middle of the last week of weigh-ins, so that
+// a slip does no harm, or the profile's weight where there is none.
+func (f *facts) bodyOn(on civil.Date) cardio.Body {
+	end, _ := slices.BinarySearchFunc(f.days, on.AddDays(1), func(d athlete.Day, on civil.Date) int { return int(d.Date - on) })
+	var lately []float64
+	for i := end - 1; i >= 0 && len(lately) < weighInsOfAWeek; i-- {
+		if w := f.days[i].WeightKg; w != nil && *w >= 35 && *w <= 220 {
+			lately = append(lately, *w)
+		}
+	}
+	b := cardio.Body{Sex: f.athlete.Sex, WeightKg: f.athlete.WeightKg, HeightCm: f.athlete.HeightCm}
+	if len(lately) > 0 {
+		slices.Sort(lately)
+		b.WeightKg = lately[len(lately)/2]
+	}
+	return b
 }
+
+const weighInsOfAWeek = 7
 
 // rates are what activity costs this athlete, net kcal per kg of body weight.
 type rates struct {
 	step, cardioMinute, liftingDay float64
-	kind                           athlete.CardioKind // the least tiring that there is
+	kinds                          []athlete.CardioKind // that there are and no joint forbids
 }
 
-// rates reckons with the profile's weight: all of it is in proportion to mass.
-func (f *facts) rates() (rates, error) {
-	b := f.body()
-	var r rates
+// rates reckons with the weight of a date: all but watts is in proportion to mass.
+func (f *facts) rates(on civil.Date) (rates, error) {
+	b := f.bodyOn(on)
+	r := rates{kinds: f.cardioKinds(on)}
 	thousand := 1000.0
 	walked, err := cardio.DayEnergy(&athlete.Day{Steps: &thousand}, b, cardio.Lifting{})
 	if err != nil {
@@ -102,56 +121,51 @@ func (f *facts) rates() (rates, error) {
 		return r, err
 	}
 	r.liftingDay = lifted.TotalKcal() * float64(len(f.athlete.TrainingDays)) / 7 / b.WeightKg
-	kinds := f.athlete.Cardio
+	kinds := r.kinds
 	if len(kinds) == 0 {
 		kinds = []athlete.CardioKind{athlete.Walking}
 	}
-	f.minuteKcalPerKg = map[athlete.CardioKind]float64{}
-	for _, k := range athlete.CardioKinds() {
-		rate, err := cardio.RateOf(athlete.CardioBout{Kind: k}, b.WeightKg)
-		if err != nil {
-			return r, err
-		}
-		f.minuteKcalPerKg[k] = rate.NetKcalPerMin / b.WeightKg
-	}
-	table := cardio.DefaultFatigue()
 	best := math.Inf(1)
 	for _, k := range kinds {
-		if k == athlete.Posing {
-			continue
-		}
 		rate, err := cardio.RateOf(athlete.CardioBout{Kind: k}, b.WeightKg)
 		if err != nil {
 			return r, err
 		}
-		if cost := table.PerKcal(k, rate.MET, 0.5); cost < best {
-			best, r.kind, r.cardioMinute = cost, k, rate.NetKcalPerMin/b.WeightKg
+		if cost := f.fatigue.PerKcal(k, rate.MET, 0.5); cost < best {
+			best, r.cardioMinute = cost, rate.NetKcalPerMin/b.WeightKg
 		}
 	}
 	return r, nil
 }
 
 // activity is each logged day's activity, kcal per kg; NaN where neither steps
-// nor cardio is logged.
-func (f *facts) activity(habitSteps float64) ([]float64, error) {
-	b := f.body()
-	out := make([]float64, len(f.days))
+// nor cardio is logged. The notes say what of the last fortnight could not be taken as
+// it is logged.
+func (f *facts) activity(habitSteps float64, asOf civil.Date) (perKg []float64, notes []string, err error) {
+	const fortnight = 14
+	perKg = make([]float64, len(f.days))
 	for i := range f.days {
 		d := f.days[i]
 		if d.Steps == nil && len(d.Cardio) == 0 {
-			out[i] = math.NaN()
+			perKg[i] = math.NaN()
 			continue
 		}
 		if d.Steps == nil {
 			d.Steps = &habitSteps
 		}
+		b := f.bodyOn(d.Date)
 		cost, err := cardio.DayEnergy(&d, b, f.lifting(d.Date))
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
-		out[i] = cost.TotalKcal() / b.WeightKg
+		perKg[i] = cost.TotalKcal() / b.WeightKg
+		if asOf.DaysSince(d.Date) < fortnight {
+			for _, n := range cost.Notes {
+				notes = append(notes, d.Date.String()+": "+n)
+			}
+		}
 	}
-	return out, nil
+	return perKg, notes, nil
 }
 
 // compositions turns measurements into body fat with the error of each method.
@@ -202,7 +216,7 @@ func (f *facts) current(on civil.Date) *athlete.Prescription {
 }
 
 // levers are what can be asked of the athlete, from where they stand.
-func (f *facts) levers(r rates, current *athlete.Prescription) season.Levers {
+func (f *facts) levers(r rates, on civil.Date, current *athlete.Prescription) season.Levers {
 	a := &f.athlete
 	l := season.Levers{
 		StepsNow: a.StepsPerDay, StepsHabit: a.StepsPerDay, StepsMax: a.StepsMax(), StepKcalPerKg: r.step,
@@ -213,12 +227,19 @@ func (f *facts) levers(r rates, current *athlete.Prescription) season.Levers {
 		if m := current.CardioMinutes(); m > 0 {
 			l.CardioKcalPerKgMin = 0
 			for _, c := range current.Cardio {
-				l.CardioKcalPerKgMin += f.minuteKcalPerKg[c.Kind] * c.MinutesPerWeek / m
+				l.CardioKcalPerKgMin += f.minuteKcalPerKg(c, f.bodyOn(on).WeightKg) * c.MinutesPerWeek / m
 			}
 		}
 		l.StepsNow, l.CardioNow = current.Steps, current.CardioMinutes()
 		l.StepsMax = math.Max(l.StepsMax, l.StepsNow)
 		l.CardioMax = math.Max(l.CardioMax, l.CardioNow)
+	}
+	// What hurts is not asked for more of.
+	if len(r.kinds) == 0 {
+		l.CardioMax = l.CardioNow
+	}
+	if f.barred(athlete.Walking, on) != "" {
+		l.StepsMax = l.StepsNow
 	}
 	return l
 }

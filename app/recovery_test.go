@@ -7,6 +7,7 @@ import (
 
 	"glidepath/app"
 	"glidepath/athlete"
+	"glidepath/civil"
 	"glidepath/decision"
 	"glidepath/training"
 )
@@ -40,7 +41,7 @@ func TestReviewTakesSetsAwayWhereRecoveryIsShort(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if d.Recovery.Short < 0.8 || !d.Recovery.Usual.OffSeason || len(d.Recovery.Markers) != 4 || len(d.Loads) != 8 ||
+	if d.Recovery.Short < 0.8 || !d.Recovery.Usual.OffSeason || len(d.Recovery.Markers) != 7 || len(d.Loads) != 8 ||
 		d.Capacity.Share.Value >= 1 || d.Capacity.Leanness <= 0 || d.Proposal.Action != decision.Hold {
 		t.Fatalf("recovery %+v, capacity %+v, proposal %s", d.Recovery.Sentence, d.Capacity, d.Proposal.Sentence)
 	}
@@ -56,6 +57,35 @@ func TestReviewTakesSetsAwayWhereRecoveryIsShort(t *testing.T) {
 	if !slices.Equal(d.Draft.Sets, d.Sets.Sets) || !slices.ContainsFunc(p.Reasons, func(r string) bool { return strings.Contains(r, "Fatigue is") }) {
 		t.Errorf("drafted %v because %q", d.Draft.Sets, p.Reasons)
 	}
+	before, after := accepted(t, a, id, asOf)
+	if len(after) != len(before)+1 {
+		t.Fatalf("%d programmes became %d", len(before), len(after))
+	}
+	was, is := before[len(before)-1], after[len(after)-1]
+	if is.From != asOf || is.Author != "the coach" || was.Weeks[0].Sessions[1].Exercises[1].Sets != 6 ||
+		is.Weeks[0].Sessions[1].Exercises[1].Exercise != "barbell row" || is.Weeks[0].Sessions[1].Exercises[1].Sets >= 6 {
+		t.Errorf("the programme became %+v", is)
+	}
+}
+
+// accepted takes a review's proposal and gives the programmes before and after.
+func accepted(t *testing.T, a *app.App, id string, asOf civil.Date) (before, after []athlete.Programme) {
+	t.Helper()
+	list := func() []athlete.Programme {
+		all, err := a.Programmes(t.Context(), id, asOf.AddDays(60))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return all
+	}
+	before = list()
+	if _, err := a.Review(t.Context(), id, asOf, app.Options{Futures: -1}); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := a.Decide(t.Context(), id, asOf, app.Accepted, app.Edit{}, "", "the coach"); err != nil {
+		t.Fatal(err)
+	}
+	return before, list()
 }
 
 // An injury, or pain in the log, waits for a clinician, whatever else the review

@@ -9,6 +9,7 @@ import (
 	"glidepath/decision"
 	"glidepath/fault"
 	"glidepath/season"
+	"glidepath/training"
 )
 
 // Reviewed is what a stored review holds: the proposal and what accepting it
@@ -16,6 +17,17 @@ import (
 type Reviewed struct {
 	Proposal decision.Proposal     `json:"proposal"`
 	Draft    *athlete.Prescription `json:"draft,omitempty"`
+	// Training is what changes in the sessions, where that is what is proposed.
+	Training *training.Proposal `json:"training,omitempty"`
+}
+
+// Reviewed is what a review of the dossier keeps. The dossier must have a proposal.
+func (d *Dossier) Reviewed() Reviewed {
+	out := Reviewed{Proposal: *d.Proposal, Draft: d.Draft}
+	if d.Proposal.Lever == decision.Sets {
+		out.Training = d.Sets
+	}
+	return out
 }
 
 // Review reckons an athlete's dossier and keeps its proposal as the review of
@@ -25,7 +37,7 @@ func (a *App) Review(ctx context.Context, id string, asOf civil.Date, o Options)
 	if err != nil || d.Proposal == nil {
 		return d, err
 	}
-	text, err := json.Marshal(Reviewed{*d.Proposal, d.Draft})
+	text, err := json.Marshal(d.Reviewed())
 	if err != nil {
 		return nil, err
 	}
@@ -120,7 +132,7 @@ func (a *App) prescribe(tx Tx, id string, r *Review, edit Edit) (*athlete.Prescr
 		if draft, err = f.draft(d, in, kept.Proposal.Phase); err != nil {
 			return nil, err
 		}
-		draft.Reasons = []string{r.Reason}
+		draft.Reasons = append([]string{r.Reason}, draft.Reasons...)
 		draft.Sets = kept.Draft.SetsOr(d.Current)
 	}
 	if draft == nil {
@@ -131,7 +143,29 @@ func (a *App) prescribe(tx Tx, id string, r *Review, edit Edit) (*athlete.Prescr
 	if err := draft.Validate(); err != nil {
 		return nil, err
 	}
-	return draft, tx.AddPrescription(id, draft)
+	if err := tx.AddPrescription(id, draft); err != nil {
+		return nil, err
+	}
+	return draft, f.follow(tx, id, draft, kept.Training)
+}
+
+// follow writes what was proposed of the training into the programme in force, if
+// there is one.
+func (f *facts) follow(tx Tx, id string, p *athlete.Prescription, change *training.Proposal) error {
+	if change == nil {
+		return nil
+	}
+	now := athlete.ProgrammeOn(f.programmes, p.From, p.Phase)
+	if now == nil {
+		return nil
+	}
+	for _, next := range f.catalogue.Follow(now, p.From, change) {
+		next.Author = p.Author
+		if err := tx.AddProgramme(id, &next); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func edited(to season.Instruction, e Edit) season.Instruction {

@@ -56,9 +56,6 @@ func (a *App) TryOut(ctx context.Context, d *Dossier, edit Edit) (*TryOut, error
 	if err != nil {
 		return nil, err
 	}
-	if _, err := f.rates(); err != nil {
-		return nil, err
-	}
 	in := edited(p.To, edit)
 	out := &TryOut{Now: d.effect(p.From), Proposed: d.effect(p.To), Edited: d.effect(in)}
 	if out.Refused = f.within(d, in, p.Phase); out.Refused == nil {

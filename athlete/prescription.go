@@ -2,6 +2,7 @@ package athlete
 
 import (
 	"slices"
+	"time"
 
 	"glidepath/civil"
 )
@@ -54,6 +55,27 @@ type CardioPlan struct {
 	SpeedKmh *float64 `json:"speed_kmh,omitempty"`
 	GradePct *float64 `json:"grade_pct,omitempty"`
 	Watts    *float64 `json:"watts,omitempty"`
+}
+
+// Told is how hard and on which days the sessions are, as " at 5.0 km/h at 8 %, on
+// Monday and Thursday", to follow what they are; "" where neither is told.
+func (c *CardioPlan) Told(u Units) string {
+	var out string
+	if pace := u.Pace(c.SpeedKmh, c.GradePct, c.Watts); pace != "" {
+		out = " at " + pace
+	}
+	for i, d := range c.Days {
+		switch {
+		case i == 0:
+			out += ", on "
+		case i == len(c.Days)-1:
+			out += " and "
+		default:
+			out += ", "
+		}
+		out += time.Weekday(d).String()
+	}
+	return out
 }
 
 // MuscleSets is a weekly number of hard sets for a muscle.

@@ -49,14 +49,14 @@ type PlannedExercise struct {
 
 // Bounds of a programme: beyond them it is a slip.
 const (
-	MostProgrammeWeeks    = 26
-	MostWeekSessions      = 14
-	MostSessionExercises  = 20
-	MostPlannedSets       = 15
-	mostProgrammeText     = 2000
-	mostPlannedReps       = 50
-	mostRestSeconds       = 900
-	mostPlannedNameLength = 80
+	MostProgrammeWeeks   = 26
+	MostWeekSessions     = 14
+	MostSessionExercises = 20
+	MostPlannedSets      = 15
+	mostProgrammeText    = 2000
+	mostPlannedReps      = 50
+	mostRestSeconds      = 900
+	MostPlannedName      = 80
 )
 
 // Validate checks a programme's shape.
@@ -65,8 +65,8 @@ func (p *Programme) Validate() error {
 	if p.From.IsZero() {
 		c.add("from", "the programme has no date to start from.")
 	}
-	if strings.TrimSpace(p.Name) == "" || len(p.Name) > mostPlannedNameLength {
-		c.add("name", "a programme has a name of 1 to %d characters.", mostPlannedNameLength)
+	if strings.TrimSpace(p.Name) == "" || len(p.Name) > MostPlannedName {
+		c.add("name", "a programme has a name of 1 to %d characters.", MostPlannedName)
 	}
 	if p.Phase != "" && !p.Phase.Valid() {
 		c.add("phase", "the phase %q is not one of %q.", p.Phase, PhaseKinds())
@@ -89,8 +89,8 @@ func (w *ProgrammeWeek) check(c *checks, number int) {
 	}
 	for i := range w.Sessions {
 		s := &w.Sessions[i]
-		if strings.TrimSpace(s.Name) == "" || len(s.Name) > mostPlannedNameLength {
-			c.add("weeks.sessions.name", "session %d of week %d has no name of 1 to %d characters.", i+1, number, mostPlannedNameLength)
+		if strings.TrimSpace(s.Name) == "" || len(s.Name) > MostPlannedName {
+			c.add("weeks.sessions.name", "session %d of week %d has no name of 1 to %d characters.", i+1, number, MostPlannedName)
 		}
 		if len(s.Exercises) == 0 || len(s.Exercises) > MostSessionExercises {
 			c.add("weeks.sessions.exercises", "%q in week %d has %d exercises, not 1 to %d.", s.Name, number, len(s.Exercises), MostSessionExercises)
@@ -104,10 +104,17 @@ func (w *ProgrammeWeek) check(c *checks, number int) {
 	}
 }
 
+// Validate checks an exercise by itself.
+func (e *PlannedExercise) Validate() error {
+	var c checks
+	e.check(&c)
+	return c.err()
+}
+
 func (e *PlannedExercise) check(c *checks) {
 	const at = "weeks.sessions.exercises."
-	if strings.TrimSpace(e.Exercise) == "" || len(e.Exercise) > mostPlannedNameLength {
-		c.add(at+"exercise", "an exercise has a name of 1 to %d characters.", mostPlannedNameLength)
+	if strings.TrimSpace(e.Exercise) == "" || len(e.Exercise) > MostPlannedName {
+		c.add(at+"exercise", "an exercise has a name of 1 to %d characters.", MostPlannedName)
 	}
 	if e.Sets < 1 || e.Sets > MostPlannedSets {
 		c.add(at+"sets", "%s: %d sets are outside 1 to %d.", e.Exercise, e.Sets, MostPlannedSets)
@@ -134,6 +141,54 @@ func ProgrammeOn(all []Programme, on civil.Date, phase PhaseKind) *Programme {
 		}
 	}
 	return nil
+}
+
+// Of a deload: the part of the sets that stays, and the repetitions more that are
+// left in reserve, up to where nobody can tell them apart any longer. Common
+// practice, no source.
+const (
+	deloadShare   = 2 // a half
+	deloadReserve = 2
+	mostReserve   = 5
+)
+
+// AsDeload is the week with half the sets, rounded up, and two repetitions more in
+// reserve, up to 5; loads and repetitions stay. A week that is a deload already
+// stays as it is. Nothing is shared with w.
+func (w ProgrammeWeek) AsDeload() ProgrammeWeek {
+	out := w.Copy()
+	if w.Deload {
+		return out
+	}
+	out.Deload = true
+	for i := range out.Sessions {
+		for j := range out.Sessions[i].Exercises {
+			e := &out.Sessions[i].Exercises[j]
+			e.Sets = (e.Sets + deloadShare - 1) / deloadShare
+			if e.RIR != nil {
+				*e.RIR = max(*e.RIR, min(*e.RIR+deloadReserve, mostReserve))
+			}
+		}
+	}
+	return out
+}
+
+// Copy is a week that shares nothing with w.
+func (w ProgrammeWeek) Copy() ProgrammeWeek {
+	w.Sessions = slices.Clone(w.Sessions)
+	for i := range w.Sessions {
+		s := &w.Sessions[i]
+		if s.Day != nil {
+			s.Day = new(*s.Day)
+		}
+		s.Exercises = slices.Clone(s.Exercises)
+		for j := range s.Exercises {
+			if e := &s.Exercises[j]; e.RIR != nil {
+				e.RIR = new(*e.RIR)
+			}
+		}
+	}
+	return w
 }
 
 // WeekOn is the week that is due on a date on or after From, and its place from 0.

@@ -15,12 +15,7 @@ func (p *Programme) BegunOn(on civil.Date) Programme {
 	_, due := p.WeekOn(on)
 	out.Weeks = nil
 	for _, w := range slices.Concat(p.Weeks[due:], p.Weeks[:due]) {
-		sessions := slices.Clone(w.Sessions)
-		for i := range sessions {
-			sessions[i].Exercises = slices.Clone(sessions[i].Exercises)
-		}
-		w.Sessions = sessions
-		out.Weeks = append(out.Weeks, w)
+		out.Weeks = append(out.Weeks, w.Copy())
 	}
 	return out
 }

@@ -9,6 +9,7 @@ import (
 	"glidepath/civil"
 	"glidepath/fault"
 
+	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 )
 
@@ -115,6 +116,32 @@ func TestEverySessionFallsOnce(t *testing.T) {
 			}
 		}
 	})
+}
+
+// Half the sets rounded up and two more in reserve (common practice, no source).
+func TestADeloadIsHalfTheSets(t *testing.T) {
+	exercise := func(sets int, rir *float64) athlete.PlannedExercise {
+		return athlete.PlannedExercise{Exercise: "leg press", Sets: sets, RepsLow: 8, RepsHigh: 10, RIR: rir, RestSeconds: 120, Notes: "slowly"}
+	}
+	week := athlete.ProgrammeWeek{Sessions: []athlete.PlannedSession{
+		{Name: "A", Day: day(time.Monday), Exercises: []athlete.PlannedExercise{exercise(4, new(1.5)), exercise(5, new(4.0))}},
+		{Name: "B", Exercises: []athlete.PlannedExercise{exercise(1, nil), exercise(3, new(7.0))}},
+	}}
+	got := week.AsDeload()
+	want := athlete.ProgrammeWeek{Deload: true, Sessions: []athlete.PlannedSession{
+		{Name: "A", Day: day(time.Monday), Exercises: []athlete.PlannedExercise{exercise(2, new(3.5)), exercise(3, new(5.0))}},
+		{Name: "B", Exercises: []athlete.PlannedExercise{exercise(1, nil), exercise(2, new(7.0))}},
+	}}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
+	}
+	if diff := cmp.Diff(got, got.AsDeload()); diff != "" {
+		t.Error("a deload of a deload is another", diff)
+	}
+	*got.Sessions[0].Day, *got.Sessions[0].Exercises[0].RIR = athlete.Weekday(time.Sunday), 9
+	if *week.Sessions[0].Day != athlete.Weekday(time.Monday) || *week.Sessions[0].Exercises[0].RIR != 1.5 {
+		t.Error("the deload shares days or numbers with the week it was made from")
+	}
 }
 
 func TestProgrammeRefusesSlips(t *testing.T) {

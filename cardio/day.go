@@ -19,6 +19,8 @@ type DayCost struct {
 	StepsKcal   float64 `json:"steps_kcal"` // of steps outside the bouts
 	CardioKcal  float64 `json:"cardio_kcal"`
 	LiftingKcal float64 `json:"lifting_kcal"`
+	// SEKcal is the standard error of all of it for this person.
+	SEKcal float64 `json:"se_kcal"`
 	// StepsInBouts is how many of the day's steps the bouts were taken to hold.
 	StepsInBouts float64  `json:"steps_in_bouts,omitempty"`
 	Notes        []string `json:"notes,omitempty"`
@@ -40,23 +42,23 @@ func (c DayCost) ExerciseKcal() float64 { return c.CardioKcal + c.LiftingKcal }
 // the bout's distance, are taken off the day's first. Stairs, ellipticals and
 // intervals take nothing off, since counters differ there.
 //
-// A bout outside what the equations hold for is taken at the kind's default
-// intensity, with a note. The error is Invalid for a body outside the bounds, or
-// an unknown kind.
+// A bout outside what the equations hold for, of which nothing is claimed, is taken
+// at the kind's default intensity, with a note; one with a code that there is not is
+// not counted. The error is Invalid for a body outside the bounds, or an unknown
+// kind.
 func DayEnergy(d *athlete.Day, b Body, l Lifting) (DayCost, error) {
 	var out DayCost
+	if err := checkWeight(b.WeightKg); err != nil {
+		return DayCost{}, err
+	}
+	var boutsSE float64
 	for _, bout := range d.Cardio {
-		rate, err := RateOf(bout, b.WeightKg)
+		e, err := out.bout(&bout, b.WeightKg)
 		if err != nil {
-			plain := athlete.CardioBout{Kind: bout.Kind, Minutes: bout.Minutes}
-			var second error
-			if rate, second = RateOf(plain, b.WeightKg); second != nil {
-				return DayCost{}, second
-			}
-			out.Notes = append(out.Notes, fmt.Sprintf("%s: %v The usual intensity is taken.", bout.Kind, err))
-			bout = plain
+			return DayCost{}, err
 		}
-		out.CardioKcal += rate.NetKcalPerMin * bout.Minutes
+		out.CardioKcal += e.NetKcal
+		boutsSE += e.SEKcal // of one person, whose economy is in all of them
 		steps, err := stepsIn(bout, b)
 		if err != nil {
 			return DayCost{}, err
@@ -75,7 +77,35 @@ func DayEnergy(d *athlete.Day, b Body, l Lifting) (DayCost, error) {
 	}
 	lifting, err := liftingKcal(l, b.WeightKg)
 	out.LiftingKcal = lifting
+	out.SEKcal = math.Hypot(math.Hypot(boutsSE, stepsLogSD*out.StepsKcal), codeLogSD*lifting)
 	return out, err
+}
+
+// stepsLogSD is the error of the energy of steps: that of the walking equation, and
+// of a counter, 5 to 10 % (from memory).
+const stepsLogSD = 0.18
+
+// bout is the energy of a bout. One that the equations cannot take is put at its
+// usual intensity.
+func (c *DayCost) bout(bout *athlete.CardioBout, weightKg float64) (BoutEnergy, error) {
+	e, err := EnergyOf(*bout, weightKg)
+	switch {
+	case err == nil && e.Note == "":
+	case err == nil:
+		c.Notes = append(c.Notes, e.Note)
+	case bout.Kind == athlete.OtherActivity:
+		c.Notes = append(c.Notes, fmt.Sprintf("%v It is not counted.", err))
+		return BoutEnergy{}, nil
+	default:
+		plain := athlete.CardioBout{Kind: bout.Kind, Minutes: bout.Minutes}
+		usual, second := EnergyOf(plain, weightKg)
+		if second != nil {
+			return BoutEnergy{}, second
+		}
+		c.Notes = append(c.Notes, fmt.Sprintf("%s: %v The usual intensity is taken.", bout.Kind, err))
+		*bout, e = plain, usual
+	}
+	return e, nil
 }
 
 func liftingKcal(l Lifting, weightKg float64) (float64, error) {
@@ -104,12 +134,12 @@ func stepsIn(bout athlete.CardioBout, b Body) (float64, error) {
 		return 1000 * km(usual) / length, nil
 	case athlete.Running:
 		// The regression holds for 6 to 12 minutes a mile; its end is taken beyond.
-		pace := 60 * kmPerMile / orElse(bout.SpeedKmh, runKmh)
+		pace := 60 * athlete.KmPerMile / orElse(bout.SpeedKmh, runKmh)
 		perMile, err := physiology.RunStepsPerMile(math.Max(6, math.Min(12, pace)), b.HeightCm)
 		if err != nil {
 			return 0, err
 		}
-		return perMile * km(runKmh) / kmPerMile, nil
+		return perMile * km(runKmh) / athlete.KmPerMile, nil
 	}
 	return 0, nil
 }

@@ -2,12 +2,12 @@ package cardio_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"glidepath/athlete"
 	"glidepath/cardio"
 	"glidepath/fault"
-	"glidepath/physiology"
 
 	"pgregory.net/rapid"
 )
@@ -31,6 +31,15 @@ func TestRateOf(t *testing.T) {
 		{"run 6 mph", athlete.CardioBout{Kind: athlete.Running, SpeedKmh: mph(6)}, 70, (35.66 - 3.5) * 70 / 200},
 		{"run 6.5 mph 5 %", athlete.CardioBout{Kind: athlete.Running, SpeedKmh: mph(6.5), GradePct: new(5.0)}, 70, (46.179 - 3.5) * 70 / 200},
 		{"cycle 150 W", athlete.CardioBout{Kind: athlete.Cycling, Watts: new(150.0)}, 80, (27.655 - 3.5) * 80 / 200},
+		// Bench stepping in circulation as worked examples: 31.4 and 30.2 mL/kg/min.
+		{"step 12 inches 30 a minute", athlete.CardioBout{Kind: athlete.StairClimbing, StepsPerMin: new(30.0), StepHeightCm: new(30.48)}, 70, (31.3907 - 3.5) * 70 / 200},
+		{"step 15 inches 24 a minute", athlete.CardioBout{Kind: athlete.StairClimbing, StepsPerMin: new(24.0), StepHeightCm: new(38.1)}, 70, (30.1890 - 3.5) * 70 / 200},
+		// A stair machine at 70 steps a minute is outside the equation: the code, 9.3 MET.
+		{"stair machine 70 a minute", athlete.CardioBout{Kind: athlete.StairClimbing, StepsPerMin: new(70.0), StepHeightCm: new(20.0)}, 60, 8.3},
+		{"stairs, no height", athlete.CardioBout{Kind: athlete.StairClimbing, StepsPerMin: new(24.0)}, 60, 8.3},
+		// By code: 2024, and 2011 where there is no 2024 value.
+		{"brisk walk 17200, 4.8 MET", athlete.CardioBout{Kind: athlete.OtherActivity, Code: "17200"}, 60, 3.8},
+		{"tennis 15675, 7.3 MET", athlete.CardioBout{Kind: athlete.OtherActivity, Code: "15675"}, 60, 6.3},
 		{"elliptical 5.0 MET", athlete.CardioBout{Kind: athlete.Elliptical}, 80, 4 * 80 / 60.0},
 		{"stairs 9.3 MET", athlete.CardioBout{Kind: athlete.StairClimbing}, 60, 8.3},
 		{"swim 5.8 MET", athlete.CardioBout{Kind: athlete.Swimming}, 60, 4.8},
@@ -65,10 +74,16 @@ func TestRateOfRefuses(t *testing.T) {
 		{Kind: athlete.Walking, GradePct: new(45.0)},
 		{Kind: athlete.Running, SpeedKmh: new(3.0)},
 		{Kind: athlete.Cycling, Watts: new(-5.0)},
+		{Kind: athlete.OtherActivity, Code: "99999"},
+		{Kind: athlete.OtherActivity},
 	} {
 		if r, err := cardio.RateOf(b, 80); fault.KindOf(err) != fault.Invalid {
 			t.Errorf("%+v gives %+v, %v; want Invalid", b, r, err)
 		}
+	}
+	_, err := cardio.RateOf(athlete.CardioBout{Kind: athlete.OtherActivity, Code: "15676"}, 80)
+	if f := fault.All(err); len(f) != 1 || f[0].Field != "cardio_code" || !strings.Contains(f[0].Hint, "15675 tennis") {
+		t.Errorf("a code near tennis gives %v", err)
 	}
 	if _, err := cardio.RateOf(athlete.CardioBout{Kind: athlete.Walking}, 20); fault.KindOf(err) != fault.Invalid {
 		t.Errorf("20 kg: %v, want Invalid", err)
@@ -191,29 +206,5 @@ func TestOddBoutIsTakenAsUsualWithANote(t *testing.T) {
 	}
 	if _, err := cardio.DayEnergy(&athlete.Day{Steps: new(1.0)}, cardio.Body{Sex: athlete.Male, WeightKg: 80}, cardio.Lifting{}); fault.KindOf(err) != fault.Invalid {
 		t.Errorf("no height: %v, want Invalid", err)
-	}
-}
-
-func TestEquivalentsSpendTheSame(t *testing.T) {
-	c := context()
-	list, err := cardio.Equivalents(200, c)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if len(list) != 1+len(athlete.CardioKinds()) {
-		t.Fatalf("%d ways, want steps and every kind", len(list))
-	}
-	kcal, err := physiology.StepsNetKcal(c.Body.Sex, c.Body.HeightCm, c.Body.WeightKg, list[0].Steps)
-	if err != nil || math.Abs(kcal-200) > 1e-6 {
-		t.Errorf("%v steps hold %v kcal (%v), want 200", list[0].Steps, kcal, err)
-	}
-	for _, e := range list[1:] {
-		r, err := cardio.RateOf(athlete.CardioBout{Kind: e.Kind}, c.Body.WeightKg)
-		if err != nil || math.Abs(e.Minutes*r.NetKcalPerMin-200) > 1e-9 {
-			t.Errorf("%s: %v minutes do not spend 200 kcal (%v)", e.Kind, e.Minutes, err)
-		}
-		if e.Points < 200 {
-			t.Errorf("%s: %v points, less than steps", e.Kind, e.Points)
-		}
 	}
 }

@@ -38,6 +38,7 @@ func drawings(s charttest.Season) []drawing {
 		{"strength", s.Strength.SVG},
 		{"activity", s.Activity.SVG},
 		{"recovery", s.Recovery.SVG},
+		{"trade", s.Trade.SVG},
 		{"spark", s.Corridor.Spark},
 	}
 }
@@ -212,6 +213,7 @@ func TestNothingToDraw(t *testing.T) {
 		"strength":     chart.Strength{Lifts: []chart.Lift{{Name: "Squat"}}}.SVG(chart.Options{}),
 		"activity":     chart.Activity{Weeks: []chart.ActivityWeek{{From: charttest.AsOf}}}.SVG(chart.Options{}),
 		"recovery":     chart.Recovery{Markers: []chart.Marker{{Name: "Sleep"}}}.SVG(chart.Options{}),
+		"one way":      chart.Trade{Kcal: 100, Ways: []chart.TradeWay{{Name: "steps", Steps: 4000, Minutes: nan, Base: 100}, {Name: "?", Base: nan}}}.SVG(chart.Options{}),
 		"no dates yet": chart.Corridor{Target: &chart.Target{WeightKg: 60, LowKg: 59, HighKg: 61}}.SVG(chart.Options{}),
 	} {
 		if svg != "" {
@@ -227,6 +229,7 @@ func TestHostileText(t *testing.T) {
 	s.Corridor.Marks[0].Label = hostile
 	s.Strength.Lifts[0].Name = hostile
 	s.Recovery.Markers[0].Name = hostile
+	s.Trade.Ways[0].Name = hostile
 	for _, d := range drawings(s) {
 		svg := d.svg(chart.Options{ID: `x"><script>`})
 		checkDrawing(t, d.name, svg)

@@ -117,7 +117,10 @@ func TestEveryViewOfEverybody(t *testing.T) {
 	if code, _, errs := run(t, env, "demo", "--keep", data, "--out", filepath.Join(dir, "demo.html")); code != 0 {
 		t.Fatalf("demo: status %d: %s", code, errs)
 	}
-	views := []string{"appraise", "map", "read --days 20", "forecast", "review", "prescription --history", "strength", "cardio", "athlete view", "contest list", "limit list", "log", "corrections"}
+	views := []string{
+		"appraise", "map", "read --days 20", "forecast", "review", "prescription --history", "strength", "cardio", "athlete view", "contest list", "limit list", "log", "corrections",
+		"programme show", "programme list", "programme export", "gym", "set list --days 14", "injury list",
+	}
 	for i := range demo.Seasons {
 		id := demo.Seasons[i].Athlete.ID
 		for _, v := range views {

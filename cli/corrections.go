@@ -2,12 +2,15 @@ package cli
 
 import (
 	"context"
+	"encoding/json"
 	"math"
 	"strconv"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"glidepath/app"
+	"glidepath/athlete"
 )
 
 func newCorrections(s *session) *cobra.Command {
@@ -43,7 +46,7 @@ func (s *session) runCorrections(ctx context.Context, name string) error {
 		if c.Who != "" {
 			from += ", " + c.Who
 		}
-		rows = append(rows, []string{date(c.Date), c.Field, stored(c.Old), stored(c.New), from})
+		rows = append(rows, []string{date(c.Date), c.Field, s.stored(at, c.Old), s.stored(at, c.New), from})
 	}
 	p.line("Values of %s that later entries changed.", at.athlete.Name)
 	p.gap()
@@ -51,10 +54,14 @@ func (s *session) runCorrections(ctx context.Context, name string) error {
 	return p.flush()
 }
 
-// stored writes a stored value for people: a number to a thousandth.
-func stored(text string) string {
+// stored writes a stored value for people: a number to a thousandth, a set that was
+// taken out as a line.
+func (s *session) stored(at *opened, text string) string {
 	v, err := strconv.ParseFloat(text, 64)
+	var set athlete.Set
 	switch {
+	case strings.HasPrefix(text, "{") && json.Unmarshal([]byte(text), &set) == nil && set.Exercise != "":
+		return setsLine(s.notation(at.athlete.Units), []athlete.Set{set})
 	case text == "":
 		return "–"
 	case err != nil:

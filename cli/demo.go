@@ -108,7 +108,7 @@ func fill(ctx context.Context, a *app.App, r scenario.Roster, from app.Source) e
 		one := &r.Seasons[i]
 		err := a.Restore(ctx, &app.Archive{
 			Athlete: one.Athlete, Days: one.Days, Measurements: one.Measurements,
-			Sets: one.Sets, Sessions: one.Sessions, Prescriptions: one.Prescriptions,
+			Sets: one.Sets, Sessions: one.Sessions, Prescriptions: one.Prescriptions, Programmes: one.Programmes,
 		}, from)
 		if err != nil {
 			return fmt.Errorf("the invented athlete %s: %w", one.Athlete.ID, err)

@@ -26,6 +26,7 @@ type importOptions struct {
 	partial, dryRun     bool
 	fresh               bool
 	rejected            string
+	names               []string
 }
 
 const importHelp = `The headings are matched with fields, and the match is shown. What the file leaves
@@ -46,7 +47,7 @@ func newImport(s *session) *cobra.Command {
   glidepath import days march.csv --athlete priya --answer date-order=dmy --map "Kcals=energy:kcal" --map "Mood="`),
 		newImportOne(s, "sets", sheet.Training, "Take in the training log, set by set", `  glidepath import sets gym.csv --athlete dmitri
   glidepath import sets gym.csv --athlete dmitri --answer weight-unit=lb
-  glidepath import sets gym.xlsx --athlete dmitri --partial`),
+  glidepath import sets gym.xlsx --athlete dmitri --name "my row=cable row" --name "yoke carry="`),
 		newImportOne(s, "measurements", sheet.Measurements, "Take in body fat, skinfolds and girths", `  glidepath import measurements folds.csv --athlete hana
   glidepath import measurements folds.csv --athlete hana --answer method="calipers 7-site"
   glidepath import measurements tape.csv --athlete marcus --map "Belly=girth.waist:in"`))
@@ -55,7 +56,7 @@ func newImport(s *session) *cobra.Command {
 func newImportOne(s *session, name string, kind sheet.Kind, short, example string) *cobra.Command {
 	var o importOptions
 	c := &cobra.Command{
-		Use: name + " FILE", Short: short, Long: short + ".\n\n" + importHelp, Example: example,
+		Use: name + " FILE", Short: short, Long: short + ".\n\n" + importHelp + namesHelp[kind], Example: example,
 		Args: exactly(1, "Name one file, as in %s march.csv --athlete priya."),
 		RunE: func(cmd *cobra.Command, args []string) error { return s.runImport(cmd.Context(), kind, args[0], o) },
 	}
@@ -70,6 +71,9 @@ func newImportOne(s *session, name string, kind sheet.Kind, short, example strin
 	f.BoolVar(&o.partial, "partial", false, "take the good rows, write the bad ones to a file")
 	f.StringVar(&o.rejected, "rejected", "", "`file` for the bad rows (default FILE-rejected.csv)")
 	f.BoolVar(&o.dryRun, "dry-run", false, "read and show, change nothing")
+	if kind == sheet.Training {
+		f.StringArrayVar(&o.names, "name", nil, "settle what an exercise's name means, as `\"name=exercise\"`; \"name=\" keeps it as a lift of its own")
+	}
 	_ = c.RegisterFlagCompletionFunc("athlete", func(cmd *cobra.Command, _ []string, begin string) ([]string, cobra.ShellCompDirective) {
 		return s.completeAthlete(cmd, nil, begin)
 	})
@@ -88,6 +92,8 @@ type importResult struct {
 	Rejected   string         `json:"rejected,omitempty"`
 	DryRun     bool           `json:"dry_run"`
 	Recorded   app.Recorded   `json:"recorded"`
+	// Names are those of exercises that are not sure, with what they are taken for.
+	Names []app.NameSeen `json:"names,omitempty"`
 }
 
 func (s *session) runImport(ctx context.Context, kind sheet.Kind, path string, o importOptions) error {
@@ -125,6 +131,9 @@ func (s *session) runImport(ctx context.Context, kind sheet.Kind, path string, o
 		}
 		return refuseRows(path, l.Bad)
 	}
+	if out.Names, err = s.settleNames(ctx, at.App, l.Sets, o.names, o.dryRun); err != nil {
+		return err
+	}
 	if !o.dryRun {
 		batch := app.Batch{Days: l.Days, Measurements: l.Measurements, Sets: l.Sets, Sessions: l.Sessions}
 		if out.Rejected, err = writeRejected(path, t, m, l.Bad, o); err != nil {
@@ -141,6 +150,7 @@ func (s *session) runImport(ctx context.Context, kind sheet.Kind, path string, o
 		return s.emit(out)
 	}
 	showRecorded(p, out)
+	showNames(p, out.Names)
 	if kind == sheet.Days && !o.dryRun {
 		s.askAbout(ctx, p, at)
 	}

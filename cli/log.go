@@ -9,7 +9,6 @@ import (
 	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/chart"
-	"glidepath/fault"
 	"glidepath/sheet"
 )
 
@@ -30,13 +29,17 @@ var dayFlags = []struct {
 	{"sleep", "`hours` of sleep, or as in 7:30", sheet.FieldSleep, func(d *athlete.Day) **float64 { return &d.SleepH }},
 	{"hunger", "hunger, a `number` from 1 (none) to 10", sheet.FieldHunger, func(d *athlete.Day) **float64 { return &d.Hunger }},
 	{"fatigue", "fatigue, a `number` from 1 (none) to 10", sheet.FieldFatigue, func(d *athlete.Day) **float64 { return &d.Fatigue }},
+	{"soreness", "muscle soreness, a `number` from 1 (none) to 10", sheet.FieldSoreness, func(d *athlete.Day) **float64 { return &d.Soreness }},
+	{"motivation", "motivation to train, a `number` from 1 (none) to 10", sheet.FieldMotivation, func(d *athlete.Day) **float64 { return &d.Motivation }},
+	{"mood", "mood, a `number` from 1 (low) to 10 (good)", sheet.FieldMood, func(d *athlete.Day) **float64 { return &d.Mood }},
+	{"pain", "pain that is no soreness, a `number` from 0 (none) to 10", sheet.FieldPain, func(d *athlete.Day) **float64 { return &d.Pain }},
 	{"pulse", "resting pulse, `beats` a minute", sheet.FieldRestingPulse, func(d *athlete.Day) **float64 { return &d.RestingPulse }},
 }
 
 type logOptions struct {
-	on, dayType, notes, cardio string
-	values                     map[string]*string
-	cycleDay, days             int
+	on, dayType, notes, cardio, painWhere string
+	values                                map[string]*string
+	cycleDay, days                        int
 }
 
 func newLog(s *session) *cobra.Command {
@@ -58,6 +61,7 @@ last days of the log. A weight always has its unit.`,
 		o.values[q.flag] = f.String(q.flag, "", q.help)
 	}
 	f.StringVar(&o.cardio, "cardio", "", "`bouts` of cardio, as in \"walking 30 min; cycling 20 min\"")
+	f.StringVar(&o.painWhere, "pain-where", "", "`where` it hurts, as in \"left knee\"")
 	f.IntVar(&o.cycleDay, "cycle-day", 0, "`day` of the menstrual cycle; 1 is the first of bleeding")
 	f.StringVar(&o.dayType, "day-type", "", "`type` of day: training, rest, refeed or \"diet break\"")
 	f.StringVar(&o.notes, "notes", "", "a `word` on the day")
@@ -81,6 +85,13 @@ func (o *logOptions) day() (athlete.Day, error) {
 	}
 	if o.cycleDay != 0 {
 		d.CycleDay = &o.cycleDay
+	}
+	if o.painWhere != "" {
+		region, err := sheet.ReadRegion(o.painWhere)
+		if err != nil {
+			return d, err
+		}
+		d.PainWhere = region
 	}
 	if o.cardio != "" {
 		bouts, err := sheet.ReadBouts(o.cardio)
@@ -110,15 +121,8 @@ func (s *session) runLog(ctx context.Context, name string, o logOptions) error {
 	if d.Empty() {
 		return s.showLog(ctx, at, o.days)
 	}
-	d.Date = at.on
-	if o.on != "" {
-		if d.Date, err = dateFlag("on", o.on); err != nil {
-			return err
-		}
-	}
-	if d.Date > at.on {
-		return fault.New(fault.Invalid, "%s is after %s.", longDate(d.Date), longDate(at.on)).WithField("on").
-			WithHint("A day is logged when it has come; --as-of says which date it is.")
+	if d.Date, err = loggedOn(at, o.on); err != nil {
+		return err
 	}
 	done, err := at.Record(ctx, at.athlete.ID, app.Batch{Days: []athlete.Day{d}}, s.source("form"))
 	if err != nil {
@@ -169,7 +173,7 @@ func (s *session) showLog(ctx context.Context, at *opened, n int) error {
 		}
 		rows = append(rows, []string{
 			strings.ReplaceAll(d.Date.Format("Mon 2 Jan"), " ", nbsp), weight, optional(d.EnergyKcal, 0), optional(d.ProteinG, 0),
-			optional(d.CarbohydrateG, 0), optional(d.FatG, 0), optional(d.Steps, 0), cardio, optional(d.SleepH, 1), d.Notes,
+			optional(d.CarbohydrateG, 0), optional(d.FatG, 0), optional(d.Steps, 0), cardio, optional(d.SleepH, 1), remarks(d),
 		})
 	}
 	p.line("The log of %s to %s.", at.athlete.Name, longDate(at.on))
@@ -179,12 +183,26 @@ func (s *session) showLog(ctx context.Context, at *opened, n int) error {
 		{head: "Weight\n" + nt.WeightUnit()},
 		{head: "Energy\nkcal"},
 		{head: "Protein\ng"},
-		{head: "Carb.\ng"},
-		{head: "Fat\ng"},
+		{head: "Carb.\ng", wide: true},
+		{head: "Fat\ng", wide: true},
 		{head: "Steps"},
 		{head: "Cardio\nmin"},
 		{head: "Sleep\nh"},
-		{head: "", left: true},
+		{head: "", flex: true},
 	}, rows)
 	return p.flush()
+}
+
+// remarks are what is said of a day in words, pain first.
+func remarks(d *athlete.Day) string {
+	var parts []string
+	if d.Pain != nil && *d.Pain > 0 {
+		parts = append(parts, strings.TrimSuffix("pain "+plainNumber(*d.Pain)+" of 10, "+string(d.PainWhere), ", "))
+	} else if d.PainWhere != "" {
+		parts = append(parts, "pain "+string(d.PainWhere))
+	}
+	if d.Notes != "" {
+		parts = append(parts, d.Notes)
+	}
+	return strings.Join(parts, "; ")
 }

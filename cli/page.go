@@ -185,7 +185,7 @@ func (p *page) table(columns []column, rows [][]string) {
 		taken += wide + 2
 	}
 	if flex >= 0 {
-		room := max(20, p.width-taken)
+		room := max(16, p.width-taken)
 		configs[flex].WidthMax = room
 		configs[flex].WidthMaxEnforcer = func(s string, n int) string { return strings.Join(wrap(s, n), "\n") }
 	}

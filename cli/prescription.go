@@ -164,20 +164,20 @@ func (s *session) showPrescription(p *page, v *athlete.Prescription) {
 	p.gap()
 	p.facts(
 		fact{"Steps", whole(v.Steps) + " a day"},
-		fact{"Cardio", cardioText(v.Cardio)},
+		fact{"Cardio", cardioText(v.Cardio, s.notation("").Units)},
 		fact{"Hard sets a week", setsText(v.Sets)},
 		fact{"Refeeds", refeeds(v.Refeeds)},
 		fact{"Rule", phrase.Sentence(v.Rule)},
 	)
 }
 
-func cardioText(plans []athlete.CardioPlan) string {
+func cardioText(plans []athlete.CardioPlan, u athlete.Units) string {
 	if len(plans) == 0 {
 		return "none"
 	}
 	parts := make([]string, len(plans))
 	for i, c := range plans {
-		parts[i] = fmt.Sprintf("%s, %s min a week in %s", c.Kind, whole(c.MinutesPerWeek), count(c.Sessions, "session", "sessions"))
+		parts[i] = fmt.Sprintf("%s, %s min a week in %s", c.Kind, whole(c.MinutesPerWeek), count(c.Sessions, "session", "sessions")) + c.Told(u)
 	}
 	return strings.Join(parts, "; ")
 }

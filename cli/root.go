@@ -84,10 +84,10 @@ func newRoot(s *session) *cobra.Command {
 			root.AddCommand(c)
 		}
 	}
-	add(groupStart, newDemo(s), newAthlete(s), newContest(s), newEvent(s), newScreen(s), newClear(s), newLimit(s))
-	add(groupRecord, newImport(s), newLog(s), newMeasure(s), newSettle(s), newCorrections(s))
-	add(groupLook, newServe(s), newRoster(s), newRead(s), newAppraise(s), newMap(s), newForecast(s), newStrength(s), newCardio(s), newReport(s))
-	add(groupWeek, newReview(s), newDecide(s), newPrescription(s))
+	add(groupStart, newDemo(s), newAthlete(s), newContest(s), newEvent(s), newScreen(s), newClear(s), newLimit(s), newInjury(s), newExercise(s))
+	add(groupRecord, newImport(s), newLog(s), newSet(s), newMeasure(s), newSettle(s), newCorrections(s))
+	add(groupLook, newServe(s), newRoster(s), newRead(s), newAppraise(s), newMap(s), newForecast(s), newGym(s), newStrength(s), newCardio(s), newReport(s))
+	add(groupWeek, newReview(s), newDecide(s), newPrescription(s), newProgramme(s))
 	add(groupShare, newAccount(s), newToken(s), newAudit(s))
 	add(groupKeep, newExport(s), newRestore(s), newErase(s), newBackup(s), newDoctor(s), newVersion(s))
 	root.SetHelpCommandGroupID(groupKeep)

@@ -128,4 +128,7 @@ type Proposal struct {
 	RatePct      numeric.Interval `json:"rate_pct"`
 	PermittedPct float64          `json:"permitted_pct"`
 	TooFast      bool             `json:"too_fast,omitempty"` // food comes back because loss is too fast
+	// Exchange marks the one change that moves two levers, since neither does it
+	// alone: cardio back together with the food that paid for it.
+	Exchange bool `json:"exchange,omitempty"`
 }

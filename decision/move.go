@@ -51,8 +51,10 @@ const (
 
 // trade gives cardio back together with the food that it pays for, where the plan
 // has less of it: at the floor of energy availability that deepens the deficit,
-// since cardio costs the floor more than it adds. Of the minutes that may go, it
-// is those that bring most, since food goes in whole steps.
+// since cardio costs the floor more than it adds. It is the one change of two levers
+// at once: the floor forbids less food alone, and less cardio alone makes the deficit
+// smaller. Of the minutes that may go, it is those that bring most, since food goes in
+// whole steps.
 func (r *review) trade() bool {
 	from, l := r.out.From, &r.p.Levers
 	perMinute := (l.ExerciseKcalPerKg(1) - l.ExerciseKcalPerKg(0)) * r.last().TrendKg.Value
@@ -73,6 +75,8 @@ func (r *review) trade() bool {
 		return false
 	}
 	r.take(Cardio, best)
+	r.out.Exchange = true
+	r.reason("At the floor of energy availability a minute of cardio raises the least food by all that it costs and expenditure by less, so that less of both leaves a deeper deficit; neither could change alone.")
 	return true
 }
 

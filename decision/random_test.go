@@ -100,3 +100,65 @@ func TestNeverBeyondALimit(t *testing.T) {
 	})
 	t.Logf("%v", seen)
 }
+
+// Whatever the situation, a standing prescription changes in one lever, or in the
+// exchange of cardio for the food that paid for it, which says that it is one and
+// why (check).
+func TestNeverTwoLeversAtOnce(t *testing.T) {
+	moved := map[string]int{}
+	rapid.Check(t, func(t *rapid.T) {
+		for _, s := range []Situation{randomSituation(t), settled(t), afterwards(t)} {
+			o := Review(s)
+			check(t, &s, &o)
+			switch {
+			case s.Current == nil:
+				moved["first"]++
+			case o.Exchange:
+				moved["exchange"]++
+			case o.To != o.From:
+				moved[string(o.Lever)]++
+			}
+		}
+	})
+	t.Logf("%v", moved)
+	for _, lever := range []string{"first", "exchange", string(Food), string(Steps), string(Cardio)} {
+		if moved[lever] == 0 {
+			t.Errorf("no change was of the kind %q", lever)
+		}
+	}
+}
+
+// settled is a prep whose prescription has stood for a month and whose expenditure is
+// well known, often at the floor of energy availability.
+func settled(t *rapid.T) Situation {
+	p := problem(athlete.Female, rapid.Float64Range(52, 75).Draw(t, "settled weight"), rapid.Float64Range(15, 28).Draw(t, "settled fat"), 13, rapid.IntRange(8, 32).Draw(t, "settled weeks"))
+	p.Dieting = true
+	p.Levers.StepsNow = rapid.SampledFrom([]float64{9000, 12000, 15000}).Draw(t, "settled steps")
+	p.Levers.CardioNow = float64(30 * rapid.IntRange(0, 10).Draw(t, "settled cardio"))
+	in := season.Instruction{EnergyKcal: 1, StepsPerDay: p.Levers.StepsNow, CardioMinutes: p.Levers.CardioNow}
+	low := situate(p, prescription(athlete.Prep, in, 30))
+	r := &review{Situation: low, set: Settings{}.withDefaults(), p: &low.Problem}
+	r.gather()
+	in.EnergyKcal = r.least(in.CardioMinutes)
+	if rapid.Bool().Draw(t, "above the floor") {
+		in.EnergyKcal += 25 * float64(rapid.IntRange(0, 30).Draw(t, "steps above the floor"))
+	}
+	s := situate(p, prescription(athlete.Prep, in, 30))
+	d := &s.Reading.Daily[0]
+	d.ExpenditureKc = about(d.ExpenditureKc.Value, rapid.Float64Range(5, 60).Draw(t, "well known"))
+	return s
+}
+
+// afterwards is the time after a show, with steps and cardio beyond the habit.
+func afterwards(t *rapid.T) Situation {
+	p := problem(athlete.Female, 60, 15, 14, 30)
+	p.Show, p.Dieting = athlete.Show{}, false
+	p.RecoverUntil = asOf.AddDays(60)
+	p.Levers.StepsHabit, p.Levers.CardioHabit = 9000, 0
+	in := season.Instruction{
+		StepsPerDay: float64(500 * rapid.IntRange(18, 30).Draw(t, "steps after")), CardioMinutes: float64(30 * rapid.IntRange(0, 6).Draw(t, "cardio after")),
+	}
+	p.Levers.StepsNow, p.Levers.CardioNow = in.StepsPerDay, in.CardioMinutes
+	in.EnergyKcal = season.Solve(p).Map.Weeks[0].Asked.EnergyKcal
+	return situate(p, prescription(athlete.Recovery, in, 30))
+}

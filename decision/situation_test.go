@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"math"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -165,9 +166,14 @@ func check(t interface {
 			moved++
 		}
 	}
-	// Cardio may go together with the food that it paid for.
-	trade := o.Lever == Cardio && o.To.CardioMinutes < o.From.CardioMinutes && o.To.EnergyKcal < o.From.EnergyKcal && o.ChangeKcal > 0 && moved == 2
-	if moved > 1 && s.Current != nil && !trade {
+	// One lever at a time, but for the first prescription and the one exchange.
+	switch {
+	case o.Exchange && (o.Lever != Cardio || o.To.CardioMinutes >= o.From.CardioMinutes || o.To.EnergyKcal >= o.From.EnergyKcal ||
+		o.ChangeKcal <= 0 || moved != 2 || !strings.Contains(o.Sentence, "one exchange") || !slices.ContainsFunc(o.Reasons, func(r string) bool {
+		return strings.Contains(r, "neither could change alone")
+	})):
+		t.Errorf("an exchange that is none: from %+v to %+v: %s", o.From, o.To, o.Sentence)
+	case moved > 1 && s.Current != nil && !o.Exchange:
 		t.Errorf("%d levers move: %s", moved, o.Sentence)
 	}
 	if o.Action == Change && o.Lever != Sets && moved == 0 {

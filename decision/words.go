@@ -23,8 +23,8 @@ func changeWords(o *Proposal) string {
 	case Steps:
 		return fmt.Sprintf("steps from %s to %s a day; food and cardio stay", thousands(o.From.StepsPerDay), thousands(o.To.StepsPerDay))
 	case Cardio:
-		if o.To.EnergyKcal != o.From.EnergyKcal {
-			return fmt.Sprintf("cardio from %.0f to %.0f minutes a week, and with it the food that paid for it, from %s to %s a day on average; steps stay",
+		if o.Exchange {
+			return fmt.Sprintf("one exchange at the floor of energy availability, cardio from %.0f to %.0f minutes a week and the food that paid for it from %s to %s a day on average; steps stay",
 				o.From.CardioMinutes, o.To.CardioMinutes, kcal(o.From.EnergyKcal), kcal(o.To.EnergyKcal))
 		}
 		return fmt.Sprintf("cardio from %.0f to %.0f minutes a week; food and steps stay", o.From.CardioMinutes, o.To.CardioMinutes)

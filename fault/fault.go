@@ -31,6 +31,7 @@ type Error struct {
 	File    string `json:"file,omitempty"`   // where: each part is empty or 0 when it does not apply
 	Row     int    `json:"row,omitempty"`    // counted from 1 as a spreadsheet shows it
 	Column  string `json:"column,omitempty"` // the column's heading
+	At      int    `json:"at,omitempty"`     // in a text, whose line Row is: the character of the line, from 1
 	Field   string `json:"field,omitempty"`
 	Value   string `json:"value,omitempty"` // the offending value as written
 	Cause   error  `json:"-"`
@@ -59,10 +60,14 @@ func (e *Error) Error() string {
 	if e.File != "" {
 		fmt.Fprintf(&b, "%s: ", e.File)
 	}
-	if e.Row > 0 {
+	switch {
+	case e.At > 0:
+		fmt.Fprintf(&b, "line %d, character %d: ", e.Row, e.At)
+	case e.Row > 0:
 		fmt.Fprintf(&b, "row %d: ", e.Row)
 	}
 	switch {
+	case e.At > 0: // the place says it
 	case e.Column != "":
 		fmt.Fprintf(&b, "column %q: ", e.Column)
 	case e.Field != "":

@@ -7,6 +7,7 @@ import (
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/dynamics"
+	"glidepath/numeric"
 	"glidepath/physiology"
 )
 
@@ -104,12 +105,16 @@ func newFilter(in *Input, set Settings) (*filter, error) {
 }
 
 // priorYield is the share of logged activity that adds to a day's expenditure:
-// people save elsewhere part of what they spend (Careau et al. 2021, Curr Biol
-// 31:4659: about 72 %, from memory), and a step counter has its own error.
+// people save elsewhere part of what they spend, and a step counter has its own
+// error. Careau et al. 2021 (Curr Biol 31:4659, 1,754 people) found 72 %; others
+// found less and more (docs/cardio.md), which the SD is to hold.
 const (
 	priorYield   = 0.75
 	priorYieldSD = 0.20
 )
+
+// PriorYield is what is believed of Yield before any log.
+func PriorYield() numeric.Normal { return numeric.Normal{Mean: priorYield, SD: priorYieldSD} }
 
 // combineEstimates is the precision-weighted mean of two estimates.
 func combineEstimates(a, aSD, b, bSD float64) (mean, sd float64) {

@@ -287,6 +287,11 @@ func (f *filter) posterior() Posterior {
 	return out
 }
 
+// Of is what is known of one learned quantity, Fat to Bias.
+func (p *Posterior) Of(quantity int) numeric.Normal {
+	return numeric.Normal{Mean: p.Mean[quantity], SD: math.Sqrt(math.Max(0, p.Cov[quantity*Learned+quantity]))}
+}
+
 // State is the body at the posterior's mean.
 func (p *Posterior) State() dynamics.State {
 	s := p.Water

@@ -74,7 +74,7 @@ func (b *builder) askedOf(p *athlete.Prescription) string {
 	lines = append(lines, "- Steps: "+chart.Number(p.Steps, 0)+" a day"+b.was(same, func(c *athlete.Prescription) float64 { return c.Steps }, p.Steps))
 	cardio := "none asked"
 	if len(p.Cardio) > 0 {
-		cardio = (&view{}).CardioText(p.Cardio)
+		cardio = (&view{Document: Document{Notation: b.n}}).CardioText(p.Cardio)
 	}
 	lines = append(lines, "- Cardio: "+cardio+b.was(same, (*athlete.Prescription).CardioMinutes, p.CardioMinutes()))
 	if !same && len(p.Reasons) > 0 && p.Reasons[0] != "" {

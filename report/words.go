@@ -190,6 +190,7 @@ func (v *view) CardioText(plans []athlete.CardioPlan) string {
 		if p.Sessions > 0 {
 			parts[i] += fmt.Sprintf(" in %d sessions", p.Sessions)
 		}
+		parts[i] += p.Told(v.Notation.Units)
 	}
 	return strings.Join(parts, "; ")
 }

@@ -64,6 +64,7 @@ func Demo() Roster {
 	r := Roster{AsOf: demoAsOf}
 	for i := range specs {
 		specs[i].To = demoAsOf
+		specs[i].Programmes = specs[i].programmes(1 + i%3)
 		season := Simulate(specs[i], demoSeed)
 		r.Seasons = append(r.Seasons, season.Until(demoAsOf))
 	}

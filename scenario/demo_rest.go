@@ -31,7 +31,7 @@ func keoni() Spec {
 	}.spec(harvestFinal.show("men's physique", 8))
 	s.Body.MaintenanceKcal = 3000
 	s.Behaviour = Behaviour{ReportingFactor: 0.88, UnloggedExcess: 0.07, OffPlanPerWeek: 0.8}
-	s.Logging = Logging{WeightShare: 0.18, IntakeShare: 0.1, GapDays: 6, StepsShare: 0.3, MarkersPer: 0.05, SetsShare: 0.6, NoMacros: true}
+	s.Logging = Logging{WeightShare: 0.18, IntakeShare: 0.1, GapDays: 6, StepsShare: 0.3, MarkersPer: 0.05, FeelingsPer: 0.2, SetsShare: 0.6, NoMacros: true}
 	s.Measurements = s.Measurements[:1]
 	s.Plan = []Step{
 		{From: s.From, Phase: athlete.OffSeason, EnergyKcal: 2650, Steps: 8000},

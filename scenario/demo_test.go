@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"glidepath/athlete"
+	"glidepath/civil"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -156,4 +157,84 @@ func TestDemoLogs(t *testing.T) {
 	if d := lucia.Days[len(lucia.Days)-1]; d.CycleDay == nil || *d.CycleDay > 4 {
 		t.Error("Lucía's log does not show that bleeding has begun")
 	}
+}
+
+// Every set that is logged was written in the programme of its date, and as many.
+func TestDemoLogsWhatWasProgrammed(t *testing.T) {
+	deloads, blocks := 0, 0
+	for _, s := range Demo().Seasons {
+		if len(s.Programmes) == 0 {
+			t.Errorf("%s has no programme", s.Athlete.ID)
+			continue
+		}
+		done := map[civil.Date]map[string]int{}
+		for _, x := range s.Sets {
+			if done[x.Date] == nil {
+				done[x.Date] = map[string]int{}
+			}
+			done[x.Date][x.Exercise]++
+		}
+		for on, lifts := range done {
+			for name, sets := range planned(&s, on) {
+				if got := lifts[name]; got != sets {
+					t.Errorf("%s on %s: %d sets of %s, %d planned", s.Athlete.ID, on, got, name, sets)
+				}
+				delete(lifts, name)
+			}
+			for name := range lifts {
+				t.Errorf("%s on %s: %s is in no programme", s.Athlete.ID, on, name)
+			}
+		}
+		now := athlete.ProgrammeOn(s.Programmes, demoAsOf, phaseOn(&s, demoAsOf))
+		if week, _ := now.WeekOn(demoAsOf); week.Deload {
+			deloads++
+		}
+		if len(now.Weeks) == 4 {
+			blocks++
+		}
+	}
+	if deloads < 2 || deloads > 6 || blocks < 8 {
+		t.Errorf("%d athletes are in a deload, %d in a block of four weeks", deloads, blocks)
+	}
+}
+
+func phaseOn(s *Season, on civil.Date) athlete.PhaseKind {
+	if p := inForce(s.Prescriptions, on); p != nil {
+		return p.Phase
+	}
+	return athlete.OffSeason
+}
+
+// planned are the sets of each exercise of a date.
+func planned(s *Season, on civil.Date) map[string]int {
+	out := map[string]int{}
+	if p := athlete.ProgrammeOn(s.Programmes, on, phaseOn(s, on)); p != nil {
+		for _, session := range p.SessionsOn(on, s.Athlete.TrainingDays) {
+			for _, e := range session.Exercises {
+				out[e.Exercise] += e.Sets
+			}
+		}
+	}
+	return out
+}
+
+// A part of the days has how they felt; pain is rare, and has a place.
+func TestDemoFeels(t *testing.T) {
+	days, felt, hurt := 0, 0, 0
+	for _, s := range Demo().Seasons {
+		for _, d := range s.Days {
+			days++
+			if d.Soreness != nil {
+				felt++
+			}
+			if (d.Soreness == nil) != (d.Mood == nil) || (d.Soreness == nil) != (d.Motivation == nil) || (d.Pain == nil) != (d.PainWhere == "") {
+				t.Fatalf("%s on %s: %+v", s.Athlete.ID, d.Date, d)
+			}
+			if d.Pain != nil {
+				hurt++
+			}
+		}
+	}
+	within(t, "share of days with feelings", float64(felt)/float64(days), 0.15, 0.6)
+	within(t, "share of those with pain", float64(hurt)/float64(felt), 0.002, 0.05)
 }

@@ -14,6 +14,7 @@ type diary struct {
 	pounds                 bool
 	weigh, intake          chain
 	steps, marker, setsLog stream
+	feelings               stream
 	counter                float64 // counted over walked steps
 	counting               stream
 }
@@ -24,6 +25,7 @@ func newDiary(l Logging, a *athlete.Athlete, purpose func(string) stream) diary 
 		weigh:  newChain(l.WeightShare, l.GapDays, purpose("weigh-ins")),
 		intake: newChain(l.IntakeShare, l.GapDays, purpose("intake log")),
 		steps:  purpose("steps log"), marker: purpose("markers"), setsLog: purpose("sets log"),
+		feelings: purpose("feelings log"),
 		counting: purpose("step counter"),
 	}
 	d.counter = d.counting.normal(1, 0.05, 0.85, 1.15)
@@ -67,15 +69,16 @@ func (c *chain) next() bool {
 }
 
 // opened is what will be logged of a day.
-type opened struct{ weight, intake, steps, markers bool }
+type opened struct{ weight, intake, steps, markers, feelings bool }
 
 // open decides it. The weigh-in chain runs over the mornings on which the
 // athlete weighs at all.
 func (d *diary) open(on civil.Date) opened {
 	o := opened{
-		intake:  d.intake.next(),
-		steps:   d.steps.Float64() < d.habits.StepsShare,
-		markers: d.marker.Float64() < d.habits.MarkersPer,
+		intake:   d.intake.next(),
+		steps:    d.steps.Float64() < d.habits.StepsShare,
+		markers:  d.marker.Float64() < d.habits.MarkersPer,
+		feelings: d.feelings.Float64() < d.habits.FeelingsPer,
 	}
 	if len(d.habits.WeighOn) == 0 || slices.Contains(d.habits.WeighOn, athlete.Weekday(on.Weekday())) {
 		o.weight = d.weigh.next()
@@ -113,6 +116,7 @@ func (p *Person) write(t *TruthDay, logs opened, o *orders, did effort, ate meal
 		day.SleepH, day.Hunger, day.Fatigue = new(felt.sleepH), new(felt.hunger), new(felt.fatigue)
 		day.RestingPulse = new(felt.pulse)
 	}
+	p.writeFeelings(&day, logs)
 	if c := &p.cycle; c.on && !d.habits.NoCycle && c.day <= mostCycleDay && !day.Empty() {
 		day.CycleDay = new(c.day)
 	}
@@ -120,6 +124,18 @@ func (p *Person) write(t *TruthDay, logs opened, o *orders, did effort, ate meal
 		day.Notes = "ill"
 	}
 	return day
+}
+
+// writeFeelings adds how the day felt to one that has something else in it.
+func (p *Person) writeFeelings(day *athlete.Day, logs opened) {
+	felt := p.mood.feels(p.tissue.depleted(), p.illDays > 0)
+	if !logs.feelings || day.Empty() {
+		return
+	}
+	day.Soreness, day.Motivation, day.Mood = new(felt.soreness), new(felt.motivation), new(felt.mood)
+	if p.joints.hurts() {
+		day.Pain, day.PainWhere = new(p.joints.pain), p.joints.where
+	}
 }
 
 // scaleOffsetKg is what the scale in use on a date shows too much.

@@ -59,22 +59,32 @@ var (
 func newGym(a *athlete.Athlete, leanKg float64, purpose func(string) stream) gym {
 	s := purpose("strength")
 	g := gym{lean0: leanKg, noise: purpose("sets")}
-	for d := range g.sessionOn {
-		g.sessionOn[d] = noSession
-	}
-	patterns := maleLifts
-	if a.Sex == athlete.Female {
-		patterns = femaleLifts
-	}
+	g.sessionOn = sessionDays(a)
 	skill := 0.6 + 0.4*(1-math.Exp(-a.TrainingYears/3))
-	for _, p := range patterns {
+	for _, p := range liftsOf(a) {
 		most := leanKg * p.perKg * skill * s.lognormal(1, 0.08, 0.75, 1.3)
 		g.lifts = append(g.lifts, lift{name: p.name, session: p.session, max: most, belief: most, barKg: p.barKg})
 	}
-	days := trainingDays(a)
-	g.sessionOn[days[len(days)/2]] = 1
-	g.sessionOn[days[0]] = 0
 	return g
+}
+
+// liftsOf are the lifts that an athlete logs.
+func liftsOf(a *athlete.Athlete) []pattern {
+	if a.Sex == athlete.Female {
+		return femaleLifts
+	}
+	return maleLifts
+}
+
+// sessionDays says for each day of the week which half of the lifts is logged.
+func sessionDays(a *athlete.Athlete) (on [7]int) {
+	for d := range on {
+		on[d] = noSession
+	}
+	days := trainingDays(a)
+	on[days[len(days)/2]] = 1
+	on[days[0]] = 0
+	return on
 }
 
 // Fall of strength: with lean mass, a little more than in proportion, and with

@@ -2,12 +2,14 @@ package scenario
 
 import (
 	"math"
+	"slices"
 	"testing"
 	"time"
 
 	"glidepath/athlete"
 	"glidepath/civil"
 
+	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 )
 
@@ -268,6 +270,53 @@ func TestAnotherScaleShiftsTheLog(t *testing.T) {
 		near(t, "shift, kg", *other.Days[i].WeightKg-*same.Days[i].WeightKg, want, 0.051) // each rounded to 0.1
 		if other.Truth[i] != same.Truth[i] {
 			t.Fatalf("day %d: the truth moved", i)
+		}
+	}
+}
+
+// A hard cut costs motivation and mood; soreness follows lifting. Nothing of it moves
+// what else is logged.
+func TestFeelingsFollowTheDays(t *testing.T) {
+	live := func(kcal, per float64) Season {
+		spec := subject(athlete.Male, 28, 180, 90, 14, 8)
+		spec.Body.MaintenanceKcal = 3100
+		spec.Logging = Logging{WeightShare: 1, IntakeShare: 1, FeelingsPer: per}
+		spec.To = start.AddDays(7*20 - 1)
+		spec.Plan = []Step{{From: start, EnergyKcal: kcal, Steps: 9000}}
+		return Simulate(spec, 3)
+	}
+	mean := func(s Season, of func(*athlete.Day) *float64, keep func(civil.Date) bool) float64 {
+		sum, n := 0.0, 0.0
+		for i := range s.Days {
+			if v := of(&s.Days[i]); v != nil && keep(s.Days[i].Date) {
+				sum += *v
+				n++
+			}
+		}
+		return sum / n
+	}
+	late := func(on civil.Date) bool { return on > start.AddDays(90) }
+	held, cut := live(3100, 1), live(2000, 1)
+	for name, of := range map[string]func(*athlete.Day) *float64{
+		"motivation": func(d *athlete.Day) *float64 { return d.Motivation },
+		"mood":       func(d *athlete.Day) *float64 { return d.Mood },
+	} {
+		if fresh, worn := mean(held, of, late), mean(cut, of, late); worn > fresh-0.8 {
+			t.Errorf("%s is %.1f fresh and %.1f late in a hard cut", name, fresh, worn)
+		}
+	}
+	sore := func(d *athlete.Day) *float64 { return d.Soreness }
+	after := func(days ...time.Weekday) func(civil.Date) bool {
+		return func(on civil.Date) bool { return slices.Contains(days, on.Weekday()) }
+	}
+	lifted, rested := mean(held, sore, after(time.Wednesday, time.Saturday)), mean(held, sore, after(time.Monday))
+	within(t, "soreness the day after two days of lifting, over that after two of rest", lifted-rested, 0.8, 5)
+	none := live(3100, -1)
+	for i := range none.Days {
+		d := held.Days[i]
+		d.Soreness, d.Motivation, d.Mood, d.Pain, d.PainWhere = nil, nil, nil, nil, ""
+		if diff := cmp.Diff(d, none.Days[i]); diff != "" {
+			t.Fatalf("logging feelings changes the day: %s", diff)
 		}
 	}
 }

@@ -4,14 +4,18 @@ import "math"
 
 // mood is what the athlete feels, on a scale of 0 to 1.
 type mood struct {
-	fatigue float64
-	noise   stream
+	fatigue  float64
+	soreness float64
+	noise    stream
+	feeling  stream
 }
 
 // freshFatigue is the fatigue of a rested athlete.
 const freshFatigue = 0.2
 
-func newMood(noise stream) mood { return mood{fatigue: freshFatigue, noise: noise} }
+func newMood(noise, feeling stream) mood {
+	return mood{fatigue: freshFatigue, noise: noise, feeling: feeling}
+}
 
 // worn is the fatigue above a rested athlete's, 0 to 1.
 func (m *mood) worn() float64 { return clamp((m.fatigue-freshFatigue)/(1-freshFatigue), 0, 1) }

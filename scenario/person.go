@@ -20,6 +20,7 @@ type Person struct {
 	water  water
 	cycle  cycle
 	mood   mood
+	joints joints
 	diary  diary
 	gym    gym
 	tester tester
@@ -118,7 +119,8 @@ func (p *Person) settle(purpose func(string) stream) {
 	p.water.sodiumHabitMg = p.eat.normal(1500, 300, 900, 2300) * p.habitKcal / 1000
 	p.water.slow = p.body.SlowFluidPct / 100 * p.spec.WeightKg * p.water.slowNoise.NormFloat64()
 	p.startCycle(purpose("cycle"))
-	p.mood = newMood(purpose("mood"))
+	p.mood = newMood(purpose("mood"), purpose("feelings"))
+	p.joints = joints{perYear: p.habits.NigglesPerYear, noise: purpose("niggles")}
 }
 
 func (p *Person) startCycle(noise stream) {
@@ -188,6 +190,7 @@ func (p *Person) Live(on civil.Date, plan *athlete.Prescription) Lived {
 	ate := p.dine(&today, logs.intake)
 
 	lived.Session, lived.Sets = p.lift(on, did.liftingHours > 0)
+	p.joints.wake()
 	lived.Day = p.write(&lived.Truth, logs, &today, did, ate)
 	p.close(&lived.Truth, did, ate)
 	return lived
@@ -225,6 +228,7 @@ func (p *Person) close(t *TruthDay, did effort, ate meal) {
 	p.water.live(ate.food, ate.sodiumMg, p.tissue.depleted())
 	exercise := before * (p.body.MoveFactor*did.cardioKcalKg + liftingMET*did.liftingHours)
 	p.cycle.live((ate.kcal - exercise) / p.tissue.leanKg)
+	p.mood.lift(did.liftingHours)
 	p.mood.live(p.tissue.depleted(), (t.ExpenditureKcal-ate.kcal)/t.ExpenditureKcal, did.cardioKcalKg, p.illDays > 0)
 }
 

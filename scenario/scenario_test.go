@@ -104,6 +104,12 @@ func valid(t reporter, s *Season) {
 			t.Errorf("%s: prescription %d has version %d", s.Athlete.ID, i, s.Prescriptions[i].Version)
 		}
 	}
+	for i := range s.Programmes {
+		check(s.Programmes[i].Validate())
+		if s.Programmes[i].Version != i+1 {
+			t.Errorf("%s: programme %d has version %d", s.Athlete.ID, i, s.Programmes[i].Version)
+		}
+	}
 }
 
 func TestTheSeedDecides(t *testing.T) {

@@ -17,6 +17,7 @@ func Simulate(spec Spec, seed uint64) Season {
 			s.Prescriptions = append(s.Prescriptions, spec.Plan[i].Prescription(&spec.Athlete, i+1))
 		}
 	}
+	s.Programmes = before(spec.Programmes, spec.To+1, func(p athlete.Programme) civil.Date { return p.From })
 	days := max(0, spec.To.DaysSince(spec.From)+1)
 	s.Days = make([]athlete.Day, 0, days)
 	s.Truth = make([]TruthDay, 0, days)

@@ -15,11 +15,12 @@ type Spec struct {
 	FatKg    float64 // true fat on the morning of From, more than 0
 	WeightKg float64 // true fat and lean together that morning, more than FatKg
 
-	Plan         []Step        // by date; before the first the athlete eats by habit
-	Measurements []Appointment // measurements of body composition
-	Trips        []Trip        // days away from home
-	Scales       []Scale       // other scales, by date; before the first a true one
-	CycleStart   civil.Date    // a first day of bleeding on or before From; zero is drawn
+	Plan         []Step              // by date; before the first the athlete eats by habit
+	Programmes   []athlete.Programme // what the coach writes for the gym, by version; it changes nothing that is lived
+	Measurements []Appointment       // measurements of body composition
+	Trips        []Trip              // days away from home
+	Scales       []Scale             // other scales, by date; before the first a true one
+	CycleStart   civil.Date          // a first day of bleeding on or before From; zero is drawn
 
 	Body      Body
 	Behaviour Behaviour
@@ -96,6 +97,7 @@ type Behaviour struct {
 	CardioKept      float64 // share of cardio sessions done; 0.85 to 1
 	TrainingKept    float64 // share of lifting sessions done; 0.92 to 1
 	IllnessPerYear  float64 // 0.5 to 2.5
+	NigglesPerYear  float64 // joints that hurt for some days; 0.2 to 1.5
 }
 
 // Logging has the habits of the log.
@@ -106,6 +108,7 @@ type Logging struct {
 	WeighOn     []athlete.Weekday // only these mornings; empty is any
 	StepsShare  float64           // 0.85 to 1
 	MarkersPer  float64           // share of days with sleep, hunger, fatigue and pulse; 0.3 to 0.9
+	FeelingsPer float64           // of the days that are logged, the share with soreness, motivation and mood; 0.15 to 0.6
 	SetsShare   float64           // share of the two weekly logged sessions; 0.85 to 1
 	NoMacros    bool              // energy only
 	NoCycle     bool              // the cycle is not logged
@@ -120,6 +123,7 @@ type Season struct {
 	Sets          []athlete.Set
 	Sessions      []athlete.Session
 	Prescriptions []athlete.Prescription
+	Programmes    []athlete.Programme
 	Truth         []TruthDay
 }
 
@@ -168,6 +172,7 @@ func (s *Season) Until(on civil.Date) Season {
 	u.Sets = before(s.Sets, on, func(x athlete.Set) civil.Date { return x.Date })
 	u.Sessions = before(s.Sessions, on, func(x athlete.Session) civil.Date { return x.Date })
 	u.Prescriptions = before(s.Prescriptions, on+1, func(p athlete.Prescription) civil.Date { return p.From })
+	u.Programmes = before(s.Programmes, on+1, func(p athlete.Programme) civil.Date { return p.From })
 	u.Truth = before(s.Truth, on+1, func(t TruthDay) civil.Date { return t.Date })
 	return u
 }

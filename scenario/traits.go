@@ -44,6 +44,7 @@ func (h Behaviour) resolved(seed uint64, a *athlete.Athlete) Behaviour {
 	fill(&h.CardioKept, s.uniform(0.85, 1))
 	fill(&h.TrainingKept, s.uniform(0.92, 1))
 	fill(&h.IllnessPerYear, s.uniform(0.5, 2.5))
+	fill(&h.NigglesPerYear, s.uniform(0.2, 1.5))
 	return h
 }
 
@@ -56,5 +57,6 @@ func (l Logging) resolved(seed uint64, a *athlete.Athlete) Logging {
 	fill(&l.StepsShare, s.uniform(0.85, 1))
 	fill(&l.MarkersPer, s.uniform(0.3, 0.9))
 	fill(&l.SetsShare, s.uniform(0.85, 1))
+	fill(&l.FeelingsPer, s.uniform(0.15, 0.6))
 	return l
 }

@@ -171,7 +171,7 @@ func unitID(f Field) string {
 
 var unitTexts = map[Unit]string{
 	Kg: "kilograms", Pound: "pounds", Stone: "stone", Kcal: "kilocalories", KJ: "kilojoules", Gram: "grams", Milligram: "milligrams",
-	SaltGram: "grams of salt", Minute: "minutes", Hour: "hours", DayFraction: "parts of a day, as a spreadsheet stores times",
+	SaltGram: "grams of salt", Second: "seconds", Minute: "minutes", Hour: "hours", DayFraction: "parts of a day, as a spreadsheet stores times",
 	KmPerHour: "kilometres an hour", MilePerHour: "miles an hour", Cm: "centimetres", Inch: "inches", Mm: "millimetres", Percent: "per cent",
 	Fraction: "fractions of 1", Count: "single ones", Thousand: "thousands", OneToTen: "a scale of 1 to 10", OneToFive: "a scale of 1 to 5",
 }

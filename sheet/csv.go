@@ -18,7 +18,7 @@ const sampleLines = 60
 
 // readCSV gives the rows of a text, numbered as a spreadsheet numbers them: a
 // blank line is a row, and a quoted line break is not the end of one.
-func readCSV(text string, separator rune) (rows []Row, used rune, notes []string, err error) {
+func readCSV(text string, separator rune, kinds []Kind) (rows []Row, used rune, notes []string, err error) {
 	text = strings.TrimPrefix(text, "\ufeff")
 	if !strings.Contains(text, "\n") { // line ends of old Macintosh files
 		text = strings.ReplaceAll(text, "\r", "\n")
@@ -32,7 +32,7 @@ func readCSV(text string, separator rune) (rows []Row, used rune, notes []string
 		}
 	}
 	if separator == 0 {
-		separator = guessSeparator(text)
+		separator = guessSeparator(text, kinds)
 	}
 	if !validSeparator(separator) {
 		return nil, 0, nil, fault.New(fault.Invalid, "%q cannot separate columns.", separator).
@@ -125,14 +125,14 @@ func unclosedQuote(rows []Row, strict error) error {
 
 // guessSeparator takes the separator that yields the most known headings in a
 // row, and among equals the most even rows.
-func guessSeparator(text string) rune {
+func guessSeparator(text string, kinds []Kind) rune {
 	sample := text[:min(len(text), 64<<10)]
 	best, bestScore := ',', 0.0
 	for _, sep := range separators {
 		if !strings.ContainsRune(sample, sep) {
 			continue
 		}
-		score := separatorScore(sample, sep)
+		score := separatorScore(sample, sep, kinds)
 		if score > bestScore {
 			best, bestScore = sep, score
 		}
@@ -140,7 +140,7 @@ func guessSeparator(text string) rune {
 	return best
 }
 
-func separatorScore(sample string, sep rune) float64 {
+func separatorScore(sample string, sep rune, kinds []Kind) float64 {
 	r := csv.NewReader(strings.NewReader(sample))
 	r.Comma, r.LazyQuotes, r.FieldsPerRecord, r.ReuseRecord = sep, true, -1, true
 	widths := map[int]int{}
@@ -154,7 +154,7 @@ func separatorScore(sample string, sep rune) float64 {
 			return 0
 		}
 		widths[len(record)]++
-		known = max(known, knownHeadings(record))
+		known = max(known, knownHeadings(record, kinds))
 	}
 	most := 0
 	for w, count := range widths {

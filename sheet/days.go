@@ -102,6 +102,14 @@ func dayNumber(d *athlete.Day, f Field) **float64 {
 		return &d.Hunger
 	case FieldFatigue:
 		return &d.Fatigue
+	case FieldSoreness:
+		return &d.Soreness
+	case FieldMotivation:
+		return &d.Motivation
+	case FieldMood:
+		return &d.Mood
+	case FieldPain:
+		return &d.Pain
 	case FieldRestingPulse:
 		return &d.RestingPulse
 	}
@@ -111,19 +119,21 @@ func dayNumber(d *athlete.Day, f Field) **float64 {
 // dayNumbers are the fields that dayNumber knows.
 var dayNumbers = []Field{
 	FieldWeight, FieldEnergy, FieldProtein, FieldCarbohydrate, FieldFat, FieldFibre, FieldSodium,
-	FieldSteps, FieldSleep, FieldHunger, FieldFatigue, FieldRestingPulse,
+	FieldSteps, FieldSleep, FieldHunger, FieldFatigue, FieldSoreness, FieldMotivation, FieldMood, FieldPain, FieldRestingPulse,
 }
 
 func (r *reader) dayText(d *athlete.Day, c *mappedColumn, s string) {
 	switch c.Field {
 	case FieldNotes:
-		d.Notes = cleanText(r.row.Cells[c.Index], maxNote)
+		d.Notes = joinNotes(cleanText(r.row.Cells[c.Index], maxNote), d.Notes)
 	case FieldDayType:
 		kind, ok := dayType(s, c.Heading)
 		if !ok {
 			r.reject(c.Column, &cellError{"it is not a day type.", "Write training, rest, refeed or diet break."})
 		}
 		d.DayType = kind
+	case FieldPainWhere:
+		r.painWhere(d, c, s)
 	case FieldWeightStands:
 		word := foldHeading(strings.ToLower(strings.TrimSpace(s)))
 		if word != "use" && word != "leave out" {
@@ -171,96 +181,15 @@ func dayType(s, heading string) (athlete.DayType, bool) {
 	return "", false
 }
 
-// boutColumns are the columns of one stretch of cardio.
-type boutColumns struct {
-	minutes, kind, speed, grade, watts *mappedColumn
-}
-
-func cardioPlan(mapped []mappedColumn) []boutColumns {
-	groups := map[int]*boutColumns{}
-	var order []int
-	for i := range mapped {
-		c := &mapped[i]
-		if !c.spec.many {
-			continue
-		}
-		if groups[c.Group] == nil {
-			groups[c.Group] = &boutColumns{}
-			order = append(order, c.Group)
-		}
-		g := groups[c.Group]
-		switch c.Field {
-		case FieldCardio:
-			g.minutes = c
-		case FieldCardioKind:
-			g.kind = c
-		case FieldCardioSpeed:
-			g.speed = c
-		case FieldCardioGrade:
-			g.grade = c
-		case FieldCardioWatts:
-			g.watts = c
-		}
+// joinNotes puts two notes together, the same but once.
+func joinNotes(a, b string) string {
+	switch {
+	case b == "" || strings.Contains(a, b):
+		return a
+	case a == "":
+		return b
 	}
-	var plan []boutColumns
-	for _, n := range order {
-		if groups[n].minutes != nil {
-			plan = append(plan, *groups[n])
-		}
-	}
-	return plan
-}
-
-// bouts reads one stretch of cardio; a cell may hold several.
-func (r *reader) bouts(p boutColumns) []athlete.CardioBout {
-	s := r.cell(p.minutes.Column)
-	if s == "" {
-		return nil
-	}
-	kind := p.minutes.CardioKind
-	if p.kind != nil {
-		if word := r.cell(p.kind.Column); word != "" && !noCardio(word) {
-			k, ok := cardioKindOf(word)
-			if !ok {
-				r.reject(p.kind.Column, &cellError{"it is not a kind of cardio.", cardioHint()})
-				return nil
-			}
-			if k != "" {
-				kind = k
-			}
-		}
-	}
-	bouts, bad := cardioCell(s, kind, p.minutes.Unit, r.mark)
-	if bad != nil {
-		r.reject(p.minutes.Column, bad)
-		return nil
-	}
-	if len(bouts) == 1 {
-		r.detail(p.speed, &bouts[0].SpeedKmh)
-		r.detail(p.grade, &bouts[0].GradePct)
-		r.detail(p.watts, &bouts[0].Watts)
-	}
-	return bouts
-}
-
-// boutBounds are wide bounds on what the domain does not bound itself; judgement.
-var boutBounds = map[Field]span{
-	FieldCardioSpeed: {KmPerHour, 0, 60}, FieldCardioGrade: {Percent, -30, 60}, FieldCardioWatts: {Watt, 0, 2000},
-}
-
-func (r *reader) detail(c *mappedColumn, into **float64) {
-	if c == nil {
-		return
-	}
-	if s := r.cell(c.Column); s != "" {
-		if v, ok := r.quantity(c, s); ok {
-			if p := boutBounds[c.Field]; v < p.low || v > p.high {
-				r.reject(c.Column, &cellError{fmt.Sprintf("it is outside %g to %g %s.", p.low, p.high, p.unit), ""})
-				return
-			}
-			*into = new(v)
-		}
-	}
+	return a + "; " + b
 }
 
 // mergeDays adds what another row of the same date has.
@@ -298,12 +227,13 @@ func mergeDays(into, from *athlete.Day) []clash {
 		out = append(out, clash{FieldWeightStands, fmt.Sprint(into.WeightStands.Use), fmt.Sprint(from.WeightStands.Use)})
 	}
 	switch {
-	case from.Notes == "" || strings.Contains(into.Notes, from.Notes):
-	case into.Notes == "":
-		into.Notes = from.Notes
-	default:
-		into.Notes += "; " + from.Notes
+	case from.PainWhere == "":
+	case into.PainWhere == "":
+		into.PainWhere = from.PainWhere
+	case into.PainWhere != from.PainWhere:
+		out = append(out, clash{FieldPainWhere, string(into.PainWhere), string(from.PainWhere)})
 	}
+	into.Notes = joinNotes(into.Notes, from.Notes)
 	return append(out, mergeCardio(into, from)...)
 }
 

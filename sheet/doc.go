@@ -1,6 +1,7 @@
 // Package sheet reads coaches' own tables, CSV and XLSX with their own headings,
 // units and dates, into the domain's values, and writes such tables. It also
-// reads and writes profiles, in YAML or JSON.
+// reads and writes profiles, in YAML or JSON, and training programmes, as plain text
+// or as tables.
 //
 // Reading goes in three steps, so that a person can look at each:
 //

@@ -16,9 +16,11 @@ const (
 	Days         Kind = "days"
 	Training     Kind = "training"
 	Measurements Kind = "measurements"
+	// Programmes is a table of planned sets: no log, and never guessed.
+	Programmes Kind = "programme"
 )
 
-// Kinds lists every kind.
+// Kinds lists every kind of log.
 func Kinds() []Kind { return []Kind{Days, Training, Measurements} }
 
 // Field is what a column means. Skinfolds and girths are "fold." and "girth."
@@ -41,9 +43,19 @@ const (
 	FieldCardioSpeed    Field = "cardio_speed"
 	FieldCardioGrade    Field = "cardio_grade"
 	FieldCardioWatts    Field = "cardio_watts"
+	FieldCardioStepRate Field = "cardio_step_rate"   // steps a minute
+	FieldCardioStep     Field = "cardio_step_height" // of one step
+	FieldCardioCode     Field = "cardio_code"        // of another activity
+	FieldCardioClaimed  Field = "cardio_claimed"     // energy that a machine or a watch shows
+	FieldCardioBy       Field = "cardio_claimed_by"
 	FieldSleep          Field = "sleep"
 	FieldHunger         Field = "hunger"
 	FieldFatigue        Field = "fatigue"
+	FieldSoreness       Field = "soreness"
+	FieldMotivation     Field = "motivation"
+	FieldMood           Field = "mood"
+	FieldPain           Field = "pain"
+	FieldPainWhere      Field = "pain_where"
 	FieldRestingPulse   Field = "resting_pulse"
 	FieldCycleDay       Field = "cycle_day"
 	FieldDayType        Field = "day_type"
@@ -59,6 +71,13 @@ const (
 	FieldSide           Field = "side"
 	FieldSessionMinutes Field = "session_minutes"
 	FieldSessionRPE     Field = "session_rpe"
+
+	FieldWeek         Field = "week"
+	FieldDay          Field = "day" // of the week
+	FieldSession      Field = "session"
+	FieldDeload       Field = "deload"
+	FieldRest         Field = "rest" // between sets
+	FieldSessionNotes Field = "session_notes"
 
 	FieldMethod  Field = "method"
 	FieldBy      Field = "by"
@@ -83,6 +102,7 @@ const (
 	Gram        Unit = "g"
 	Milligram   Unit = "mg"
 	SaltGram    Unit = "g-salt" // grams of salt, in a sodium column
+	Second      Unit = "s"
 	Minute      Unit = "min"
 	Hour        Unit = "h"
 	DayFraction Unit = "day-fraction" // how a spreadsheet stores a time of day
@@ -116,7 +136,7 @@ var toDomain = map[Unit]affine{
 	Kg: {1, 0}, Pound: {athlete.KgPerPound, 0}, Stone: {14 * athlete.KgPerPound, 0},
 	Kcal: {1, 0}, KJ: {1 / kjPerKcal, 0},
 	Gram: {1, 0}, Milligram: {1, 0}, SaltGram: {1000 / 2.5, 0},
-	Minute: {1, 0}, Hour: {1, 0}, DayFraction: {24, 0},
+	Second: {1, 0}, Minute: {1, 0}, Hour: {1, 0}, DayFraction: {24, 0},
 	KmPerHour: {1, 0}, MilePerHour: {1.609344, 0},
 	Mm: {1, 0}, Cm: {1, 0}, Inch: {athlete.CmPerInch, 0}, Foot: {12 * athlete.CmPerInch, 0},
 	Percent: {1, 0}, Fraction: {100, 0},
@@ -130,6 +150,8 @@ func conversion(u, base Unit) affine {
 	switch {
 	case u == base:
 		return affine{1, 0}
+	case u == Minute && base == Second:
+		return affine{60, 0}
 	case u == Minute && base == Hour:
 		return affine{1.0 / 60, 0}
 	case u == Hour && base == Minute:

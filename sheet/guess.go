@@ -174,7 +174,7 @@ func (g *guesser) looksLike(s *spec, cell string) bool {
 		f := takeDate(cell).form
 		return f != noDate
 	case s.numeric():
-		if g.m.Kind == Training && (s.field == FieldWeight || s.field == FieldRIR) {
+		if s.field == FieldRIR || g.m.Kind == Training && s.field == FieldWeight {
 			return len(cell) < 20
 		}
 		_, _, bad := leadingNumber(cell, '.')
@@ -196,7 +196,7 @@ func (g *guesser) cells(column int) func(yield func(string) bool) {
 
 // dateColumn finds the dates by their look where no heading names them.
 func (g *guesser) dateColumn() {
-	if g.m.has(FieldDate) {
+	if g.m.has(FieldDate) || specOf(g.m.Kind, FieldDate) == nil {
 		return
 	}
 	for i := range g.m.Columns {

@@ -59,7 +59,12 @@ func TestHeadings(t *testing.T) {
 		{Days, "Goal kcal", "", ""},
 		{Days, "Energy level", "", ""},
 		{Days, "Energy (1-10)", "", ""},
-		{Days, "Cardio calories", "", ""},
+		{Days, "Cardio calories", FieldCardioClaimed, Kcal},
+		{Days, "Machine kcal", FieldCardioClaimed, Kcal},
+		{Days, "Watch (kJ)", FieldCardioClaimed, KJ},
+		{Days, "Cardio 2 claimed by", FieldCardioBy, ""},
+		{Days, "Step height (cm)", FieldCardioStep, Cm},
+		{Days, "Step rate", FieldCardioStepRate, ""},
 		{Days, "Calories out", "", ""},
 		{Days, "Protein", FieldProtein, ""},
 		{Days, "Protien (g)", FieldProtein, Gram},
@@ -105,6 +110,21 @@ func TestHeadings(t *testing.T) {
 		{Days, "Hunger (1-10)", FieldHunger, OneToTen},
 		{Days, "hunger /5", FieldHunger, OneToFive},
 		{Days, "Fatigue", FieldFatigue, ""},
+		{Days, "Soreness (1-10)", FieldSoreness, OneToTen},
+		{Days, "DOMS", FieldSoreness, ""},
+		{Days, "Muskelkater", FieldSoreness, ""},
+		{Days, "Courbatures /5", FieldSoreness, OneToFive},
+		{Days, "Motivation", FieldMotivation, ""},
+		{Days, "Motivación", FieldMotivation, ""},
+		{Days, "Mood", FieldMood, ""},
+		{Days, "Stimmung (1-10)", FieldMood, OneToTen},
+		{Days, "Pain (0-10)", FieldPain, OneToTen},
+		{Days, "Schmerzen", FieldPain, ""},
+		{Days, "Douleur", FieldPain, ""},
+		{Days, "Pain where", FieldPainWhere, ""},
+		{Days, "Pain location", FieldPainWhere, ""},
+		{Days, "Pain killers", "", ""},
+		{Days, "Today's weight", FieldWeight, ""},
 		{Days, "RHR", FieldRestingPulse, ""},
 		{Days, "Resting HR (bpm)", FieldRestingPulse, BeatsPerMin},
 		{Days, "Max HR", "", ""},
@@ -134,6 +154,18 @@ func TestHeadings(t *testing.T) {
 		{Training, "Duration (min)", FieldSessionMinutes, Minute},
 		{Training, "Side", FieldSide, ""},
 		{Training, "Set", "", ""},
+		{Programmes, "Week", FieldWeek, ""},
+		{Programmes, "Woche", FieldWeek, ""},
+		{Programmes, "Day", FieldDay, ""},
+		{Programmes, "Workout", FieldSession, ""},
+		{Programmes, "Übung", FieldExercise, ""},
+		{Programmes, "Target sets", FieldSets, ""},
+		{Programmes, "Rep range", FieldReps, ""},
+		{Programmes, "Target RIR", FieldRIR, ""},
+		{Programmes, "Rest (s)", FieldRest, Second},
+		{Programmes, "Pause (min)", FieldRest, Minute},
+		{Programmes, "Rest (sec)", FieldRest, Second},
+		{Programmes, "Weight (kg)", "", ""},
 		{Measurements, "BF %", FieldBodyFat, Percent},
 		{Measurements, "Body fat", FieldBodyFat, ""},
 		{Measurements, "Körperfett", FieldBodyFat, ""},
@@ -410,13 +442,13 @@ func TestSwappedDateCells(t *testing.T) {
 }
 
 func TestDescribeMapping(t *testing.T) {
-	m := guess(t, open(t, "Date,BW (lb),Protien,Mood\n1/13/2025,181.5,180,ok\n", Options{}), Days, Hint{})
+	m := guess(t, open(t, "Date,BW (lb),Protien,Weather\n1/13/2025,181.5,180,ok\n", Options{}), Days, Hint{})
 	var got []string
 	for _, l := range DescribeMapping(m) {
 		got = append(got, fmt.Sprintf("%s|%s|%s|%s|%s", l.Column, l.Field, l.Unit, l.Example, l.Sure))
 	}
 	want := []string{
-		"Date|date||1/13/2025 = 2025-01-13|sure", "BW (lb)|weight|lb|181.5 = 82.33 kg|sure", "Protien|protein|g|180 = 180 g|please check", "Mood|||ok|",
+		"Date|date||1/13/2025 = 2025-01-13|sure", "BW (lb)|weight|lb|181.5 = 82.33 kg|sure", "Protien|protein|g|180 = 180 g|please check", "Weather|||ok|",
 	}
 	if !slices.Equal(got, want) {
 		t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))

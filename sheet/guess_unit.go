@@ -30,7 +30,7 @@ func (g *guesser) units() {
 			c.Unit = s.unit()
 			continue
 		}
-		if c.Field == FieldHunger || c.Field == FieldFatigue {
+		if s.unit() == OneToTen { // or 1 to 5
 			g.scale(c, s)
 			continue
 		}
@@ -282,7 +282,7 @@ func (g *guesser) cardio() {
 			g.m.ask(q)
 		}
 	}
-	for _, f := range []Field{FieldCardioSpeed, FieldCardioGrade, FieldCardioWatts} {
+	for _, f := range boutDetails {
 		for _, c := range g.m.fields(f) {
 			switch {
 			case slices.ContainsFunc(columns, func(k *Column) bool { return k.Group == c.Group }):

@@ -100,6 +100,8 @@ func parseHeading(s string) heading {
 		case w == "count" && strings.Contains(s, "(count)"):
 			h.unit = Count
 		case w == "set" && len(words) > 1: // "Set 2 reps"
+		case w == "s" && !strings.Contains(s, "(s)"): // of "today's"
+			h.words = append(h.words, w)
 		case w == "hr" && (i == 0 || heartWords[words[i-1]]):
 			h.words = append(h.words, w)
 		case w == "in" && (i < len(words)-1 || !inner && (i == 0 || words[i-1] == "weigh" || words[i-1] == "check")):
@@ -195,7 +197,7 @@ func cutScale(s string) (Unit, string, bool) {
 var notALog = wordSet("target targets goal goals plan planned prescribed remaining left burned burnt burn expenditure tdee bmr net " +
 	"difference diff delta change avg average mean rolling trend ema median max lowest highest previous prev last lost loss gained " +
 	"evening pm night bedtime quality rating percentile cumulative ziel soll objectif meta objetivo week weekly " +
-	"water sugar sugars saturated sat trans mono poly unsaturated free dry ideal stage out why")
+	"killer killers water sugar sugars saturated sat trans mono poly unsaturated free dry ideal stage out why")
 
 // fillers has words that a heading may have without changing its meaning.
 var fillers = wordSet("daily total today todays my actual the of a an in am morning fasted logged value amount intake eaten consumed " +
@@ -368,9 +370,9 @@ func compact(words []string) string { return strings.Join(words, "") }
 // wordIndex has the field of each known heading, in compact form.
 var wordIndex = func() map[Kind]map[string]Field {
 	index := map[Kind]map[string]Field{}
-	for _, k := range Kinds() {
+	for k, list := range specs {
 		index[k] = map[string]Field{}
-		for _, s := range specs[k] {
+		for _, s := range list {
 			if s.words == "" {
 				continue
 			}

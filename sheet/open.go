@@ -26,6 +26,16 @@ type Options struct {
 	Separator rune   // of CSV
 	Encoding  string // of CSV, one of Encodings()
 	HeaderRow int    // the row with the headings, as a spreadsheet counts
+
+	kinds []Kind // whose headings are looked for; nil is Kinds()
+}
+
+// looksFor are the kinds of table whose headings are looked for.
+func (o *Options) looksFor() []Kind {
+	if o.kinds == nil {
+		return Kinds()
+	}
+	return o.kinds
 }
 
 // Table is one sheet of a file as text.
@@ -97,7 +107,7 @@ func (t *Table) openBook(data []byte, o Options) ([]Row, error) {
 		return nil, err
 	}
 	defer func() { _ = b.file.Close() }() // all in memory: nothing to lose
-	name, others, err := b.pick(o.Sheet)
+	name, others, err := b.pick(&o)
 	if err != nil {
 		return nil, err
 	}
@@ -113,7 +123,7 @@ func (t *Table) openText(data []byte, o Options) ([]Row, error) {
 	if err != nil {
 		return nil, err
 	}
-	rows, sep, notes, err := readCSV(text, o.Separator)
+	rows, sep, notes, err := readCSV(text, o.Separator, o.looksFor())
 	if err != nil {
 		return nil, err
 	}
@@ -131,7 +141,7 @@ func (t *Table) findHeader(rows []Row, o Options) error {
 	if len(rows) == 0 {
 		return fault.New(fault.Invalid, "there is nothing in it.").WithHint("Check that the right sheet was read.")
 	}
-	at, _ := headerAt(rows[:min(len(rows), sampleLines)])
+	at, _ := headerAt(rows[:min(len(rows), sampleLines)], o.looksFor())
 	if o.HeaderRow > 0 {
 		at = -1
 		for i := range rows {
@@ -248,10 +258,10 @@ func dropBlankRows(rows []Row) []Row {
 // headerAt finds the row of headings: the first with the most known headings, two
 // at least; or one, in a row of words above a row with numbers. It is -1 where
 // there is none.
-func headerAt(rows []Row) (at, known int) {
+func headerAt(rows []Row, kinds []Kind) (at, known int) {
 	at = -1
 	for i, r := range rows {
-		if n := knownHeadings(r.Cells); n > known && n >= 2 {
+		if n := knownHeadings(r.Cells, kinds); n > known && n >= 2 {
 			at, known = i, n
 		}
 	}
@@ -260,8 +270,8 @@ func headerAt(rows []Row) (at, known int) {
 	}
 	for i := range min(len(rows)-1, 10) {
 		if words, numbers := wordsAndNumbers(rows[i].Cells); words >= 1 && numbers == 0 {
-			if _, below := wordsAndNumbers(rows[i+1].Cells); below > 0 && (words >= 2 || knownHeadings(rows[i].Cells) == 1) {
-				return i, knownHeadings(rows[i].Cells)
+			if _, below := wordsAndNumbers(rows[i+1].Cells); below > 0 && (words >= 2 || knownHeadings(rows[i].Cells, kinds) == 1) {
+				return i, knownHeadings(rows[i].Cells, kinds)
 			}
 		}
 	}
@@ -270,13 +280,13 @@ func headerAt(rows []Row) (at, known int) {
 
 // knownHeadings counts the different fields that a row's cells name, in the kind
 // of table that they fit best. A row with more numbers than words is no header.
-func knownHeadings(cells []string) int {
+func knownHeadings(cells []string, kinds []Kind) int {
 	words, numbers := wordsAndNumbers(cells)
 	if words == 0 || numbers > words || len(cells) > 400 {
 		return 0
 	}
 	best := 0
-	for _, k := range Kinds() {
+	for _, k := range kinds {
 		best = max(best, len(fieldsNamed(k, cells)))
 	}
 	return best

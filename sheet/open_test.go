@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"glidepath/civil"
 	"glidepath/fault"
 
 	"github.com/xuri/excelize/v2"
@@ -285,6 +286,7 @@ func FuzzOpen(f *testing.F) {
 	f.Add([]byte("\xff\xfeD\x00a\x00t\x00e\x00"))
 	f.Add([]byte("Date,Weight,\"No\ntes\"\n2025-01-01,80,\"x\n"))
 	f.Add([]byte("Date,Exercise,Weight (lb),Reps,RPE\n1/13/25,Squat,225,3x5,8\n,,230,5/5/4,\n"))
+	f.Add([]byte("Week,Day,Session,Exercise,Sets,Reps,RPE,Rest\n1-2,Mon,A,Squat,3,6-8,8,2:30\n,,,Curl,,3x8,7-8,90\n3 deload,,,,,,,\n"))
 	f.Add([]byte("Date,Method,BF %,Thigh,Waist\n2025-01-13,dxa,12.3,20,80\n"))
 	f.Add(workbook(f, map[string][][]any{"A": {{"Date", "Weight"}, {45720, 80.5}, {"=1+1", "x"}}}, "A"))
 	f.Fuzz(func(t *testing.T, data []byte) {
@@ -301,7 +303,7 @@ func FuzzOpen(f *testing.F) {
 			}
 		}
 		_ = Signature(tb)
-		for _, k := range Kinds() {
+		for _, k := range append(Kinds(), Programmes) {
 			readAll(t, tb, k)
 		}
 	})
@@ -347,6 +349,16 @@ func readAll(t *testing.T, tb *Table, k Kind) {
 	case Measurements:
 		res, _ := ReadMeasurements(tb, m)
 		bad = res.Bad
+	case Programmes:
+		p, _, err := ReadProgrammeTable(tb, m)
+		if err == nil {
+			p.Name, p.From = "x", civil.Of(2026, 3, 2)
+			err = p.Validate()
+		}
+		if err != nil && fault.KindOf(err) == "" || err != nil && p.Weeks != nil {
+			t.Fatalf("%v of %+v", err, p)
+		}
+		return
 	}
 	for _, e := range bad {
 		if e.Row == 0 || e.File == "" || e.Message == "" {

@@ -15,6 +15,7 @@ var unitWords = map[string]Unit{
 	"kj": KJ, "kilojoule": KJ, "kilojoules": KJ,
 	"g": Gram, "gr": Gram, "gram": Gram, "grams": Gram, "gramm": Gram, "grammes": Gram, "gramos": Gram, "grammi": Gram,
 	"mg": Milligram, "milligram": Milligram, "milligrams": Milligram,
+	"s": Second, "sec": Second, "secs": Second, "second": Second, "seconds": Second, "sek": Second, "sekunden": Second, "segundos": Second,
 	"min": Minute, "mins": Minute, "minute": Minute, "minutes": Minute, "minuten": Minute, "minutos": Minute, "minuti": Minute,
 	"h": Hour, "hr": Hour, "hrs": Hour, "hour": Hour, "hours": Hour, "std": Hour, "stunden": Hour, "heures": Hour, "horas": Hour, "ore": Hour, "uur": Hour,
 	"km/h": KmPerHour, "kmh": KmPerHour, "kph": KmPerHour, "mph": MilePerHour,

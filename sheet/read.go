@@ -76,7 +76,7 @@ func newReader(t *Table, m *Mapping, k Kind) (*reader, error) {
 			}
 		}
 	}
-	if r.dateCol == nil {
+	if r.dateCol == nil && specOf(k, FieldDate) != nil {
 		e := fault.New(fault.Unclear, "no column has the date.").WithHint("Say which one has, as in \"Heading=date\".")
 		e.File = t.Name
 		return nil, e
@@ -237,6 +237,9 @@ var totalWords = wordSet("total totals sum average averages avg mean median week
 // total reports whether the row sums up others: it has no date, and its first
 // text says so.
 func (r *reader) total() bool {
+	if r.dateCol == nil {
+		return false
+	}
 	if r.dateCol.Index < len(r.row.Cells) && takeDate(r.row.Cells[r.dateCol.Index]).form != noDate {
 		return false
 	}

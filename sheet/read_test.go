@@ -125,6 +125,106 @@ func TestCardioColumns(t *testing.T) {
 	}
 }
 
+// How the day felt, where it hurts, and what a machine or a watch claims. A scale of
+// 1 to 5 is stretched to 1 to 10.
+func TestFeltAndClaimed(t *testing.T) {
+	_, _, res := readDays(t, strings.Join([]string{
+		"Date,DOMS (1-5),Motivation,Mood,Pain (0-10),Pain where,Notes,Stairs (min),Step rate,Step height (in),Watch (kJ)",
+		"2025-03-04,2,8,6.5,4,left knee,slept well,20,60,8,900",
+		"2025-03-05,,,,0,none,,,,,",
+		"2025-03-06,,,,3,Lower Back,,15,,,",
+	}, "\n"))
+	if len(res.Bad) > 0 {
+		t.Fatal(faults(res.Bad))
+	}
+	want := []string{
+		`{"date":"2025-03-04","cardio":[{"kind":"stair climbing","minutes":20,"steps_per_min":60,"step_height_cm":20.32,"claimed_kcal":215.105162524,"claimed_by":"watch"}],` +
+			`"soreness":3.25,"motivation":8,"mood":6.5,"pain":4,"pain_where":"knee","notes":"slept well; pain: left knee"}`,
+		`{"date":"2025-03-05","pain":0}`,
+		`{"date":"2025-03-06","cardio":[{"kind":"stair climbing","minutes":15}],"pain":3,"pain_where":"lower back"}`,
+	}
+	for i, v := range res.Values() {
+		if got := asJSON(t, v); got != want[i] {
+			t.Errorf("read\n%s, want\n%s", got, want[i])
+		}
+	}
+	// The kind "other" goes by its code, which a spreadsheet strips of its zero.
+	_, _, res = readDays(t, strings.Join([]string{
+		"Date,Cardio type,Cardio (min),Cardio code,Cardio kcal,Cardio claimed by,Pain where",
+		"2025-03-04,other,30,1009,250,console,",
+		"2025-03-05,other,30,,,,",
+		"2025-03-06,bike,30,,250,my aunt,",
+		"2025-03-07,bike,30,,,,soul",
+		"2025-03-08,bike,30,,9000,,",
+	}, "\n"))
+	if got := asJSON(t, res.Values()); got != `[{"date":"2025-03-04","cardio":[{"kind":"other","minutes":30,"code":"01009","claimed_kcal":250,"claimed_by":"machine"}]}]` {
+		t.Errorf("read %s", got)
+	}
+	for i, want := range []string{
+		`row 3: column "Cardio code": a code of five digits goes with the kind "other"`, `row 4: column "Cardio claimed by": "my aunt" is neither a machine nor a watch.`,
+		`row 5: column "Pain where": "soul" is not one place that is known. Known are neck, shoulder,`, `row 6: column "Cardio kcal": 9000 is outside 0 to 6000 kcal.`,
+	} {
+		if i >= len(res.Bad) || !strings.Contains(res.Bad[i].Error(), want) {
+			t.Errorf("faults:\n%s\nwant %q", faults(res.Bad), want)
+			break
+		}
+	}
+	_, _, res = readDays(t, "Date,Pain,Pain where\n2025-03-04,3,knee\n2025-03-04,,hip\n")
+	if len(res.Bad) != 2 || !strings.Contains(faults(res.Bad), "another pain where (knee and hip)") {
+		t.Errorf("two places on a date: %s", faults(res.Bad))
+	}
+}
+
+// What a form or a flag takes is read as a cell is.
+func TestSetsByHand(t *testing.T) {
+	for in, want := range map[string]string{"8": "[8]", "3x8": "[8 8 8]", "8/8/7": "[8 8 7]", "8, 7": "[8 7]", "8-10": "", "": ""} {
+		if got, err := ReadReps(in); want != "" && (err != nil || fmt.Sprint(got) != want) || want == "" && fault.KindOf(err) != fault.Invalid {
+			t.Errorf("ReadReps(%q) = %v, %v", in, got, err)
+		}
+	}
+	for in, want := range map[string]float64{"60 kg": 60, "100lb": 45.359237, "BW": 0, "bodyweight": 0, "BW + 10 kg": 10, "60": -1, "heavy": -1, "BW+": -1} {
+		if got, err := ReadLoad(in); want >= 0 && (err != nil || got != want) || want < 0 && fault.KindOf(err) != fault.Invalid {
+			t.Errorf("ReadLoad(%q) = %v, %v", in, got, err)
+		}
+	}
+	for in, want := range map[[2]string]float64{
+		{"2", ""}: 2, {"1-2", ""}: 1.5, {"failure", ""}: 0, {"", "8"}: 2, {"", "8.5"}: 1.5, {"", "RPE 9"}: 1, {"3", "9"}: 3,
+		{"", "4"}: -1, {"", "11"}: -1, {"many", ""}: -1, {"12", ""}: -1,
+	} {
+		got, err := ReadReserve(in[0], in[1])
+		if want >= 0 && (err != nil || *got != want) || want < 0 && fault.KindOf(err) != fault.Invalid {
+			t.Errorf("ReadReserve(%q) = %v, %v, want %v", in, got, err, want)
+		}
+	}
+	if got, err := ReadReserve("", ""); got != nil || err != nil {
+		t.Errorf("nothing gives %v, %v", got, err)
+	}
+	if got, err := ReadRegion("left knee"); got != athlete.Knee || err != nil {
+		t.Errorf("%q, %v", got, err)
+	}
+	if _, err := ReadRegion("soul"); fault.KindOf(err) != fault.Invalid {
+		t.Error(err)
+	}
+}
+
+// Places in people's words (common practice, no source; other languages from memory).
+func TestPlacesOfPain(t *testing.T) {
+	for in, want := range map[string]athlete.Region{
+		"Knee": athlete.Knee, "knees": athlete.Knee, "R shoulder": athlete.Shoulder, "upper-back": athlete.UpperBack, "low back": athlete.LowerBack,
+		"back": athlete.LowerBack, "Lower back (left)": athlete.LowerBack, "Schulter": athlete.Shoulder, "épaule gauche": athlete.Shoulder, "rodilla": athlete.Knee,
+		"achilles": athlete.Ankle, "groin": athlete.Hip, "heel": athlete.Foot, "knee and hip": "", "everywhere": "",
+	} {
+		if got, _, ok := regionOf(in); got != want || ok != (want != "") {
+			t.Errorf("%q is %q, want %q", in, got, want)
+		}
+	}
+	for _, r := range athlete.Regions() {
+		if got, plain, _ := regionOf(string(r)); got != r || !plain {
+			t.Errorf("%s is read as %q", r, got)
+		}
+	}
+}
+
 // Every fault of every row is named with its place, and how to mend it.
 func TestBadRows(t *testing.T) {
 	tb, m, res := readDays(t, strings.Join([]string{

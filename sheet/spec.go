@@ -9,10 +9,18 @@ const (
 	dateWords = "date,dates,day,log date,entry date,when,dt,datum,tag,jour,fecha,dia,data,giorno,dag,dato,dzien,paivamaara,pvm"
 	noteWords = "notes,note,comment,comments,remark,remarks,memo,notizen,notiz,bemerkung,bemerkungen,kommentar," +
 		"commentaire,commentaires,remarques,notas,comentarios,opmerkingen,anteckningar,uwagi"
-	massWords = "weight,body weight,bw,wt,weigh in,scale,scale weight,mass,body mass,gewicht,korpergewicht,koerpergewicht," +
+	exerciseWords = "exercise,exercise name,exercises,lift,lifts,movement,ubung,uebung,exercice,ejercicio,esercizio,exercicio,oefening,ovning,ovelse,cwiczenie"
+	setsWords     = "sets,set count,number of sets,no of sets,num sets,satze,saetze,series,serie"
+	repsWords     = "reps,rep,repetitions,repetition,reps done,reps completed,wdh,wiederholungen,repeticiones,ripetizioni,repeticoes,herhalingen,repetitioner,powtorzenia"
+	rirWords      = "rir,reps in reserve,repetitions in reserve,in reserve"
+	rpeWords      = "rpe,set rpe,exertion"
+	massWords     = "weight,body weight,bw,wt,weigh in,scale,scale weight,mass,body mass,gewicht,korpergewicht,koerpergewicht," +
 		"poids,poids du corps,poids corporel,peso,peso corporal,peso corporeo,lichaamsgewicht,vikt,kroppsvikt,vaegt,kropsvaegt,vekt,kroppsvekt," +
 		"waga,masa ciala,paino,kg,lb,lbs"
 )
+
+// plannedDomain begins the domain's names of a planned exercise's fields.
+const plannedDomain = "weeks.sessions.exercises."
 
 var (
 	bodyWeightSpans = []span{{Kg, 35, 220}, {Pound, 77, 485}, {Stone, 5.5, 35}}
@@ -77,6 +85,22 @@ var specs = map[Kind][]spec{
 			words: "cardio watts,watts,watt,cardio power,power",
 		},
 		{
+			field: FieldCardioStepRate, domain: "cardio_steps_per_min", many: true, spans: []span{{Count, 1, 200}},
+			words: "cardio step rate,step rate,stepping rate,stair rate",
+		},
+		{
+			field: FieldCardioStep, domain: "cardio_step_height_cm", many: true, spans: []span{{Cm, 8, 60}, {Inch, 3, 7.9}},
+			words: "cardio step height,step height,stair height",
+		},
+		{field: FieldCardioCode, domain: "cardio_code", form: text, many: true, words: "cardio code,activity code,compendium code"},
+		{
+			field: FieldCardioClaimed, domain: "cardio_claimed_kcal", many: true, spans: []span{{Kcal, 5, 1500}, {KJ, 1600, 6300}},
+			words: "cardio claimed,claimed,cardio energy,cardio calories,cardio calorie,cardio kcal,cardio calories burned,cardio kcal burned," +
+				"machine,machine calories,machine kcal,machine energy,machine shows,console,console calories,console kcal,display calories," +
+				"watch,watch calories,watch kcal,watch energy,watch shows,tracker calories,tracker kcal",
+		},
+		{field: FieldCardioBy, domain: "cardio_claimed_by", form: text, many: true, words: "cardio claimed by,claimed by"},
+		{
 			field: FieldSleep, domain: "sleep_h", spans: []span{{Hour, 1, 18}, {Minute, 60, 1080}, {DayFraction, 0.04, 0.75}},
 			words: "sleep,sleep hours,hours slept,hours of sleep,slept,sleep duration,sleep time,time asleep,schlaf,schlafdauer,sommeil,sueno,horas de sueno," +
 				"sonno,sono,slaap,somn,sovn,sen",
@@ -85,6 +109,28 @@ var specs = map[Kind][]spec{
 		{
 			field: FieldFatigue, domain: "fatigue", spans: scoreSpans,
 			words: "fatigue,fatigue level,fatigue score,tiredness,tired,exhaustion,mudigkeit,muedigkeit,fatiga,stanchezza,fadiga,vermoeidheid,trotthet",
+		},
+		{
+			field: FieldSoreness, domain: "soreness", spans: scoreSpans,
+			words: "soreness,sore,muscle soreness,soreness level,soreness score,doms,muskelkater,courbatures,agujetas,indolenzimento,dolores musculares," +
+				"dores musculares,spierpijn,traningsvark,muskelsmerter,muskelomhed,stolhet,zakwasy,lihasarkuus",
+		},
+		{
+			field: FieldMotivation, domain: "motivation", spans: scoreSpans,
+			words: "motivation,motivation to train,motivation level,motivation score,drive,trainingslust,motivacion,motivazione,motivacao,motivatie," +
+				"traningslust,treningslyst,traeningslyst,motywacja,motivaatio",
+		},
+		{
+			field: FieldMood, domain: "mood", spans: scoreSpans,
+			words: "mood,mood level,mood score,stimmung,laune,humeur,animo,estado de animo,umore,humor,stemming,humoer,nastroj,mieliala",
+		},
+		{
+			field: FieldPain, domain: "pain", spans: []span{{OneToTen, 0, 10}},
+			words: "pain,pain level,pain score,joint pain,schmerz,schmerzen,douleur,dolor,dolore,dor,pijn,smarta,smerte,smerter,bol,kipu",
+		},
+		{
+			field: FieldPainWhere, domain: "pain_where", form: text,
+			words: "pain where,where pain,pain place,place of pain,pain location,pain site,pain area,where it hurts,hurts,schmerzort,wo schmerz,ou douleur,donde dolor",
 		},
 		{
 			field: FieldRestingPulse, domain: "resting_pulse", spans: []span{{BeatsPerMin, 25, 150}},
@@ -106,7 +152,7 @@ var specs = map[Kind][]spec{
 		{field: FieldDate, domain: "date", form: date, words: dateWords},
 		{
 			field: FieldExercise, domain: "exercise", form: text,
-			words: "exercise,exercise name,exercises,lift,lifts,movement,ubung,uebung,exercice,ejercicio,esercizio,exercicio,oefening,ovning,ovelse,cwiczenie",
+			words: exerciseWords,
 		},
 		// The spans are alike on purpose: pounds on a bar cannot be told from kilograms.
 		{
@@ -115,16 +161,16 @@ var specs = map[Kind][]spec{
 		},
 		{
 			field: FieldReps, domain: "reps", form: repsForm, many: true, spans: []span{{Count, 1, 100}},
-			words: "reps,rep,repetitions,repetition,reps done,reps completed,wdh,wiederholungen,repeticiones,ripetizioni,repeticoes,herhalingen,repetitioner,powtorzenia",
+			words: repsWords,
 		},
 		{
 			field: FieldRIR, domain: "rir", many: true, spans: []span{{Count, 0, 10}},
-			words: "rir,reps in reserve,repetitions in reserve,in reserve",
+			words: rirWords,
 		},
-		{field: FieldRPE, domain: "rir", many: true, spans: []span{{OneToTen, 1, 10}}, words: "rpe,set rpe,exertion"},
+		{field: FieldRPE, domain: "rir", many: true, spans: []span{{OneToTen, 1, 10}}, words: rpeWords},
 		{
 			field: FieldSets, domain: "sets", spans: []span{{Count, 1, 20}},
-			words: "sets,set count,number of sets,no of sets,num sets,satze,saetze,series,serie",
+			words: setsWords,
 		},
 		{field: FieldSide, domain: "side", form: text, words: "side,left right,l r,left or right,limb,seite,cote,lado,lato"},
 		{
@@ -137,6 +183,29 @@ var specs = map[Kind][]spec{
 			words: "session rpe,srpe,workout rpe,rpe session,rpe of session,training rpe,session exertion",
 		},
 		{field: FieldNotes, domain: "notes", form: text, words: noteWords},
+	},
+	Programmes: {
+		{field: FieldWeek, form: text, words: "week,weeks,week number,week no,wk,woche,semaine,semana,settimana,vecka,uge,uke,tydzien,viikko"},
+		{
+			field: FieldDay, form: text,
+			words: "day,day of week,weekday,training day,tag,wochentag,trainingstag,jour,dia,giorno,dag,ukedag,ugedag,veckodag,dzien,paiva",
+		},
+		{
+			field: FieldSession, form: text,
+			words: "session,session name,workout,workout name,training,split,einheit,trainingseinheit,seance,sesion,seduta,sessao,sessie,pass,okt,trening,harjoitus",
+		},
+		{field: FieldDeload, form: text, words: "deload,deload week"},
+		{field: FieldExercise, domain: plannedDomain + "exercise", form: text, words: exerciseWords},
+		{field: FieldSets, domain: plannedDomain + "sets", spans: []span{{Count, 1, 20}}, words: setsWords + ",target sets,planned sets"},
+		{field: FieldReps, domain: plannedDomain + "reps", form: text, words: repsWords + ",rep range,reps range,range,target reps,planned reps"},
+		{field: FieldRIR, domain: plannedDomain + "rir", spans: []span{{Count, 0, 10}}, words: rirWords + ",target rir,planned rir"},
+		{field: FieldRPE, domain: plannedDomain + "rir", spans: []span{{OneToTen, 1, 10}}, words: rpeWords + ",target rpe,planned rpe"},
+		{
+			field: FieldRest, domain: plannedDomain + "rest", spans: []span{{Second, bareSeconds, 900}, {Minute, 0.25, 15}},
+			words: "rest,rest time,rest period,rest between sets,pause,satzpause,repos,descanso,recupero,rust,vila,pausa,hvile,przerwa,lepo",
+		},
+		{field: FieldNotes, domain: plannedDomain + "notes", form: text, words: noteWords},
+		{field: FieldSessionNotes, form: text, words: "session notes,session note,workout notes"},
 	},
 	Measurements: append([]spec{
 		{field: FieldDate, domain: "date", form: date, words: dateWords},

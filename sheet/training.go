@@ -194,21 +194,28 @@ func (s *setReader) sets(p setColumns, count int) []athlete.Set {
 
 // barWeight reads a weight; "BW" is body weight alone, "BW+10" ten more.
 func (s *setReader) barWeight(c *mappedColumn, text string) float64 {
+	rest, body := overBody(text)
+	if body && rest == "" {
+		return 0
+	}
+	v, _ := s.quantity(c, rest)
+	return v
+}
+
+// overBody takes body weight off the front of a weight: "BW+10" is 10 over it, "BW"
+// nothing.
+func overBody(text string) (rest string, body bool) {
 	low := foldHeading(strings.ToLower(strings.TrimSpace(text)))
 	for _, word := range []string{"bodyweight", "body weight", "bw"} {
-		if rest, ok := strings.CutPrefix(low, word); ok {
-			rest = strings.TrimSpace(rest)
-			if rest == "" {
-				return 0
-			}
-			if plus, ok := strings.CutPrefix(rest, "+"); ok {
-				v, _ := s.quantity(c, strings.TrimSpace(plus))
-				return v
-			}
+		rest, ok := strings.CutPrefix(low, word)
+		if rest = strings.TrimSpace(rest); ok && rest == "" {
+			return "", true
+		}
+		if plus, added := strings.CutPrefix(rest, "+"); ok && added && strings.TrimSpace(plus) != "" {
+			return strings.TrimSpace(plus), true
 		}
 	}
-	v, _ := s.quantity(c, text)
-	return v
+	return text, false
 }
 
 // repsCell reads repetitions: "8", "3x8" or a list such as "8/8/7". count is the
@@ -286,7 +293,8 @@ func (s *setReader) reserve(p setColumns) *float64 {
 	return new(10 - v)
 }
 
-func (s *setReader) rating(c *mappedColumn, text string) (float64, bool) {
+// rating reads RIR or RPE: of a range the middle, "failure" as none in reserve.
+func (r *reader) rating(c *mappedColumn, text string) (float64, bool) {
 	switch foldHeading(strings.ToLower(strings.TrimSpace(text))) {
 	case "f", "fail", "failure", "failed":
 		if c.Field == FieldRPE {
@@ -296,13 +304,13 @@ func (s *setReader) rating(c *mappedColumn, text string) (float64, bool) {
 	}
 	low, high, isRange := strings.Cut(strings.ReplaceAll(text, "–", "-"), "-")
 	if isRange && strings.TrimSpace(low) != "" {
-		a, bad1 := readNumber(low, s.mark)
-		b, bad2 := readNumber(high, s.mark)
+		a, bad1 := readNumber(low, r.mark)
+		b, bad2 := readNumber(high, r.mark)
 		if bad1 == nil && bad2 == nil && a < b && b <= 10 {
 			return (a + b) / 2, true
 		}
 	}
-	return s.quantity(c, strings.TrimSuffix(strings.TrimSpace(text), "+"))
+	return r.quantity(c, strings.TrimSuffix(strings.TrimSpace(text), "+"))
 }
 
 // result holds back the good rows of dates that have a bad one.

@@ -45,3 +45,57 @@ func cellFault(f Field, text string, bad *cellError) error {
 	}
 	return e
 }
+
+// ReadReps reads repetitions as a cell of a training log has them: one number, "3x8"
+// for three sets, or one for each set as in "8/8/7".
+func ReadReps(text string) ([]int, error) {
+	reps, bad := repsCell(text, 0)
+	if bad != nil {
+		return nil, cellFault(FieldReps, text, bad)
+	}
+	return reps, nil
+}
+
+// ReadLoad reads the weight of a set in kg, with its unit; "BW" is body weight alone
+// and 0, "BW+10 kg" ten more.
+func ReadLoad(text string) (float64, error) {
+	rest, body := overBody(text)
+	if body && rest == "" {
+		return 0, nil
+	}
+	return ReadQuantity(Training, FieldWeight, rest, "")
+}
+
+// ReadReserve reads repetitions in reserve from a text of them, or where that is
+// empty from one of RPE: nil where both are. "1-2" is the middle of a range, "failure"
+// is none.
+func ReadReserve(rir, rpe string) (*float64, error) {
+	text, f := rir, FieldRIR
+	if text == "" {
+		text, f = rpe, FieldRPE
+	}
+	if text == "" {
+		return nil, nil
+	}
+	d := doseReader{text: text + " " + string(f)}
+	if letters(text) != "" {
+		d.text = text
+	}
+	e := athlete.PlannedExercise{Sets: 1, RepsLow: 1, RepsHigh: 1}
+	if bad := d.read(&e); bad != nil || e.RIR == nil {
+		if bad == nil {
+			bad = notNumber()
+		}
+		return nil, cellFault(f, text, bad)
+	}
+	return e.RIR, nil
+}
+
+// ReadRegion reads a place of the body in people's words, such as "left knee".
+func ReadRegion(text string) (athlete.Region, error) {
+	region, _, ok := regionOf(text)
+	if !ok {
+		return "", cellFault(FieldPainWhere, text, unknownRegion())
+	}
+	return region, nil
+}

@@ -108,6 +108,10 @@ var dayColumns = []struct {
 	{"Sleep (h)", FieldSleep},
 	{"Hunger (1-10)", FieldHunger},
 	{"Fatigue (1-10)", FieldFatigue},
+	{"Soreness (1-10)", FieldSoreness},
+	{"Motivation (1-10)", FieldMotivation},
+	{"Mood (1-10)", FieldMood},
+	{"Pain (0-10)", FieldPain},
 	{"Resting pulse (bpm)", FieldRestingPulse},
 }
 
@@ -123,19 +127,20 @@ func WriteDays(w io.Writer, days []athlete.Day) error {
 	for _, c := range dayColumns {
 		header = append(header, c.heading)
 	}
+	columns := boutColumnsOf(days)
 	for n := range bouts {
-		for _, h := range []string{"kind", "(min)", "speed (km/h)", "grade (%)", "power (W)"} {
-			header = append(header, fmt.Sprintf("Cardio %d %s", n+1, h))
+		for _, c := range columns {
+			header = append(header, fmt.Sprintf("Cardio %d %s", n+1, c.heading))
 		}
 	}
-	header = append(header, "Cycle day", "Day type", "Notes", "Weight stands", "Weight stands by")
+	header = append(header, "Pain where", "Cycle day", "Day type", "Notes", "Weight stands", "Weight stands by")
 	out := csv.NewWriter(w)
 	if err := out.Write(header); err != nil {
 		return err
 	}
 	record := make([]string, 0, len(header))
 	for i := range days {
-		record = dayRecord(record[:0], &days[i], bouts)
+		record = dayRecord(record[:0], &days[i], bouts, columns)
 		if err := out.Write(record); err != nil {
 			return err
 		}
@@ -144,19 +149,55 @@ func WriteDays(w io.Writer, days []athlete.Day) error {
 	return out.Error()
 }
 
-func dayRecord(record []string, d *athlete.Day, bouts int) []string {
+// boutColumn is a column of an export that every stretch of cardio has.
+type boutColumn struct {
+	heading string
+	cell    func(*athlete.CardioBout) string
+}
+
+var usualBoutColumns = []boutColumn{
+	{"kind", func(b *athlete.CardioBout) string { return string(b.Kind) }},
+	{"(min)", func(b *athlete.CardioBout) string { return decimals(b.Minutes) }},
+	{"speed (km/h)", func(b *athlete.CardioBout) string { return optional(b.SpeedKmh) }},
+	{"grade (%)", func(b *athlete.CardioBout) string { return optional(b.GradePct) }},
+	{"power (W)", func(b *athlete.CardioBout) string { return optional(b.Watts) }},
+}
+
+// rareBoutColumns are written where some stretch has a value for them.
+var rareBoutColumns = []boutColumn{
+	{"step rate", func(b *athlete.CardioBout) string { return optional(b.StepsPerMin) }},
+	{"step height (cm)", func(b *athlete.CardioBout) string { return optional(b.StepHeightCm) }},
+	{"code", func(b *athlete.CardioBout) string { return guard(b.Code) }},
+	{"claimed (kcal)", func(b *athlete.CardioBout) string { return optional(b.ClaimedKcal) }},
+	{"claimed by", func(b *athlete.CardioBout) string { return string(b.ClaimedBy) }},
+}
+
+func boutColumnsOf(days []athlete.Day) []boutColumn {
+	columns := slices.Clone(usualBoutColumns)
+	for _, c := range rareBoutColumns {
+		if slices.ContainsFunc(days, func(d athlete.Day) bool {
+			return slices.ContainsFunc(d.Cardio, func(b athlete.CardioBout) bool { return c.cell(&b) != "" })
+		}) {
+			columns = append(columns, c)
+		}
+	}
+	return columns
+}
+
+func dayRecord(record []string, d *athlete.Day, bouts int, columns []boutColumn) []string {
 	record = append(record, d.Date.String())
 	for _, c := range dayColumns {
 		record = append(record, optional(*dayNumber(d, c.field)))
 	}
 	cardio := slices.DeleteFunc(slices.Clone(d.Cardio), func(b athlete.CardioBout) bool { return b.Minutes == 0 })
 	for n := range bouts {
-		if n >= len(cardio) {
-			record = append(record, "", "", "", "", "")
-			continue
+		for _, c := range columns {
+			if n < len(cardio) {
+				record = append(record, c.cell(&cardio[n]))
+			} else {
+				record = append(record, "")
+			}
 		}
-		b := &cardio[n]
-		record = append(record, string(b.Kind), decimals(b.Minutes), optional(b.SpeedKmh), optional(b.GradePct), optional(b.Watts))
 	}
 	cycle := ""
 	if d.CycleDay != nil {
@@ -169,7 +210,7 @@ func dayRecord(record []string, d *athlete.Day, bouts int) []string {
 			stands = "use"
 		}
 	}
-	return append(record, cycle, string(d.DayType), guard(d.Notes), stands, by)
+	return append(record, string(d.PainWhere), cycle, string(d.DayType), guard(d.Notes), stands, by)
 }
 
 func optional(v *float64) string {

@@ -34,7 +34,9 @@ func drawDay(t *rapid.T, on civil.Date) athlete.Day {
 	d := athlete.Day{
 		Date: on, WeightKg: number("weight", 20, 500), ProteinG: number("protein", 1, 900), CarbohydrateG: number("carbohydrate", 1, 2500),
 		FatG: number("fat", 1, 900), FibreG: number("fibre", 0, 250), SodiumMg: number("sodium", 0, 30000), Steps: number("steps", 0, 100000),
-		SleepH: number("sleep", 0, 24), Hunger: number("hunger", 0, 10), Fatigue: number("fatigue", 0, 10), RestingPulse: number("pulse", 20, 200),
+		SleepH: number("sleep", 0, 24), Hunger: number("hunger", 0, 10), Fatigue: number("fatigue", 0, 10),
+		Soreness: number("soreness", 0, 10), Motivation: number("motivation", 0, 10), Mood: number("mood", 0, 10), Pain: number("pain", 0, 10),
+		PainWhere: rapid.SampledFrom(append(athlete.Regions(), "")).Draw(t, "where"), RestingPulse: number("pulse", 20, 200),
 		DayType: rapid.SampledFrom([]athlete.DayType{"", athlete.TrainingDay, athlete.RestDay, athlete.RefeedDay, athlete.DietBreakDay}).Draw(t, "type"),
 		Notes:   cleanText("x"+texts.Draw(t, "notes"), maxNote)[1:],
 	}
@@ -45,6 +47,13 @@ func drawDay(t *rapid.T, on civil.Date) athlete.Day {
 	for i := range rapid.IntRange(0, 3).Draw(t, "bouts") {
 		b := athlete.CardioBout{Kind: rapid.SampledFrom(athlete.CardioKinds()).Draw(t, fmt.Sprint("kind", i)), Minutes: rapid.Float64Range(0.5, 600).Draw(t, fmt.Sprint("min", i))}
 		b.SpeedKmh, b.GradePct, b.Watts = number("speed", 0, 60), number("grade", -30, 60), number("watts", 0, 2000)
+		b.StepsPerMin, b.StepHeightCm = number("step rate", 1, 200), number("step height", 1, 60)
+		if b.ClaimedKcal = number("claimed", 0, 6000); b.ClaimedKcal != nil {
+			b.ClaimedBy = rapid.SampledFrom(append(athlete.ClaimSources(), "")).Draw(t, "claimed by")
+		}
+		if rapid.Bool().Draw(t, "other") {
+			b.Kind, b.Code = athlete.OtherActivity, rapid.StringMatching(`[0-9]{5}`).Draw(t, "code")
+		}
 		d.Cardio = append(d.Cardio, b)
 	}
 	if rapid.Bool().Draw(t, "cycle") {

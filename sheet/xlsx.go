@@ -109,8 +109,8 @@ func (b *book) rows(sheet string, limit int) (out []Row, err error) {
 // pick chooses the sheet: the one named, or the first that has known headings, or
 // else the first with more than one row. others are sheets with known headings
 // that were not chosen.
-func (b *book) pick(name string) (sheet string, others []string, err error) {
-	if name != "" {
+func (b *book) pick(o *Options) (sheet string, others []string, err error) {
+	if name := o.Sheet; name != "" {
 		for _, s := range b.sheets {
 			if strings.EqualFold(s, strings.TrimSpace(name)) {
 				return s, nil, nil
@@ -125,7 +125,7 @@ func (b *book) pick(name string) (sheet string, others []string, err error) {
 		if err != nil {
 			continue // a chart, or broken: another sheet may be whole
 		}
-		if _, known := headerAt(top); known >= 2 {
+		if _, known := headerAt(top, o.looksFor()); known >= 2 {
 			if sheet == "" {
 				sheet = s
 			} else {

@@ -69,6 +69,9 @@ func SameName(a, b string) bool { return keyOf(a) == keyOf(b) }
 // spellings of one name, or both are surely the same exercise.
 func (c *Catalogue) LiftKey(name string) string { return c.nameOf(name).key }
 
+// SameLift reports whether two names stand for one series of sets.
+func (c *Catalogue) SameLift(a, b string) bool { return c.LiftKey(a) == c.LiftKey(b) }
+
 // Has reports whether an exercise of that very name is in the catalogue.
 func (c *Catalogue) Has(name string) bool {
 	if c == nil {

@@ -81,7 +81,7 @@ func asked(a *athlete.Athlete, p *athlete.Prescription, d *athlete.Day) (days []
 		if c.Sessions > 1 {
 			text += fmt.Sprintf(" in %d sessions of %s", c.Sessions, chart.Number(c.MinutesPerWeek/float64(c.Sessions), 0))
 		}
-		always = append(always, text+".")
+		always = append(always, text+c.Told(a.Units)+".")
 	}
 	if len(p.Sets) > 0 {
 		var parts []string

@@ -116,7 +116,7 @@ func (r *request) reviewPage(code int, d *app.Dossier, typed url.Values, wrong e
 
 // fingerprint tells whether the proposal is still the one that was looked at.
 func fingerprint(d *app.Dossier) string {
-	text, err := json.Marshal(app.Reviewed{Proposal: *d.Proposal, Draft: d.Draft})
+	text, err := json.Marshal(d.Reviewed())
 	if err != nil {
 		panic(err) // plain data
 	}

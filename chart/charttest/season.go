@@ -36,6 +36,7 @@ type Season struct {
 	Strength    chart.Strength
 	Activity    chart.Activity
 	Recovery    chart.Recovery
+	Trade       chart.Trade
 }
 
 // New gives the season; each call gives the same one.
@@ -49,6 +50,7 @@ func New() Season {
 		Strength:    strength(rng),
 		Activity:    activity(rng),
 		Recovery:    recovery(rng),
+		Trade:       trade(),
 	}
 }
 
@@ -259,4 +261,16 @@ func courses() chart.Courses {
 		ch.Of = append(ch.Of, c)
 	}
 	return ch
+}
+
+// trade is an invented price list, the least tiring way first.
+func trade() chart.Trade {
+	return chart.Trade{Kcal: 300, Ways: []chart.TradeWay{
+		{Name: "everyday steps", Steps: 12940, Minutes: math.NaN(), Base: 300},
+		{Name: "walking, 5.5 km/h", Minutes: 118, Base: 285, Impact: 15, Intensity: 17, Overlap: 2},
+		{Name: "cycling, 85 W", Minutes: 63, Base: 360, Intensity: 95, Overlap: 21},
+		{Name: "incline walking, 5.0 km/h at 8 %", Minutes: 54, Base: 330, Impact: 15, Intensity: 118, Overlap: 40},
+		{Name: "stair climbing", Minutes: 39, Base: 420, Impact: 30, Intensity: 220, Overlap: 60},
+		{Name: "running, 10.0 km/h", Minutes: 28, Base: 405, Impact: 135, Intensity: 395, Overlap: 88},
+	}}
 }
