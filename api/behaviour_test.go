@@ -368,7 +368,8 @@ func TestEveryUseCaseHasARoute(t *testing.T) {
 		"Screen": "PUT /athletes/{athlete}/screening", "Sessions": "GET /athletes/{athlete}/sessions", "Sets": "GET /athletes/{athlete}/sets",
 		"AddPhoto": "POST /athletes/{athlete}/photos/{date}/{pose}", "Amend": "POST /athletes/{athlete}/days/{date}",
 		"CheckIn": "POST /athletes/{athlete}/check-ins", "CheckIns": "GET /athletes/{athlete}/check-ins",
-		"ChooseUnits": "PUT /athletes/{athlete}/units", "Photos": "GET /athletes/{athlete}/photos",
+		"AmendGym":    "POST /athletes/{athlete}/records", // and sets are taken out one by one
+		"ChooseUnits": "PUT /athletes/{athlete}/units", "ChooseEffort": "PUT /athletes/{athlete}/effort", "Photos": "GET /athletes/{athlete}/photos",
 		"Picture": "GET /athletes/{athlete}/photos/{date}/{pose}", "Progress": "GET /athletes/{athlete}/progress",
 		"WhatIf": "POST /athletes/{athlete}/season/try", "ChangeSeason": "PUT /athletes/{athlete}/season",
 		"Suppose": "POST /athletes/{athlete}/season/try", // where one of the two is reckoned

@@ -133,6 +133,7 @@ func TestHostileUploads(t *testing.T) {
 		{"a check-in with one wrong", "/check-ins", `{"date":"2026-03-02","words":"well","measurements":[{"date":"2026-03-02","method":"guess","body_fat_pct":12}]}`, 422, "method"},
 		{"a check-in by another", "/check-ins", `{"date":"2026-03-02","words":"well","who":"the coach"}`, 422, "property"},
 		{"units that are none", "/units|PUT", `{"units":"stone"}`, 422, "one of"},
+		{"a scale that is none", "/effort|PUT", `{"effort":"stars"}`, 422, "one of"},
 		{"no units", "/units|PUT", `{"units":""}`, 422, "one of"},
 		{"a photo that is JSON", "/photos/2026-03-01/front", `{}`, 415, "image/jpeg or image/png"},
 		{"limits slipped in with a profile", "|PUT", profileWith(`"limits":{}`), 422, ""},

@@ -37,6 +37,12 @@ type UnitsChosen struct {
 	Units athlete.Units `json:"units" enum:"metric,imperial"`
 }
 
+// EffortChosen is the scale on which an athlete says how hard a set was; the interface
+// itself is in repetitions in reserve.
+type EffortChosen struct {
+	Effort athlete.EffortScale `json:"effort" enum:"rir,rpe"`
+}
+
 // Progressed is what an athlete is told of themselves: the trend of their weight, and
 // what they did beside what was asked. It plans and foretells nothing.
 type Progressed struct {
@@ -77,6 +83,16 @@ func (s *server) own() {
 	},
 	) (*told[UnitsChosen], error) {
 		return tell(in.Body, s.app.ChooseUnits(ctx, in.Athlete, in.Body.Units))
+	})
+	add(s, route{
+		method: http.MethodPut, path: "/athletes/{athlete}/effort", id: "choose-effort", summary: "Choose the scale on which the athlete says how hard a set was",
+		do: access.Log, words: "chose the scale of effort",
+	}, func(ctx context.Context, _ *visit, in *struct {
+		OfAthlete
+		Body EffortChosen
+	},
+	) (*told[EffortChosen], error) {
+		return tell(in.Body, s.app.ChooseEffort(ctx, in.Athlete, in.Body.Effort))
 	})
 	add(s, route{
 		method: http.MethodGet, path: "/athletes/{athlete}/progress", id: "get-progress", summary: "What an athlete is told of themselves",

@@ -160,9 +160,10 @@ func TestProgressAndUnits(t *testing.T) {
 			t.Errorf("the athlete is told of %s", word)
 		}
 	}
+	ask[api.EffortChosen](d, 200, request{method: "PUT", path: at + "/effort", token: d.tokens[access.Athlete], body: api.EffortChosen{Effort: athlete.Exertion}})
 	ask[api.UnitsChosen](d, 200, request{method: "PUT", path: at + "/units", token: d.tokens[access.Athlete], body: api.UnitsChosen{Units: athlete.Imperial}})
-	if a := ask[athlete.Athlete](d, 200, request{method: "GET", path: at}); a.Units != athlete.Imperial {
-		t.Errorf("the units are %q", a.Units)
+	if a := ask[athlete.Athlete](d, 200, request{method: "GET", path: at}); a.Units != athlete.Imperial || a.Effort != athlete.Exertion {
+		t.Errorf("the units are %q, the scale %q", a.Units, a.Effort)
 	}
 	fresh := newcomer("kiri-new")
 	ask[api.Person](d, 201, request{method: "POST", path: "/athletes", body: fresh})

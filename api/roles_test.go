@@ -107,6 +107,7 @@ func trials() map[string]trial {
 		"POST " + at + "/days/{date}": {may: "ocsa", path: "/2026-03-01", body: map[string]any{"drop": []string{"weight_kg"}}, make: weighed},
 		"POST " + at + "/check-ins":   {may: "ocsa", body: map[string]any{"date": "2026-03-02", "words": "tired, but well"}},
 		"PUT " + at + "/units":        {may: "ocsa", body: map[string]any{"units": "imperial"}},
+		"PUT " + at + "/effort":       {may: "ocsa", body: map[string]any{"effort": "rpe"}},
 
 		"GET " + at + "/notes":             {may: "ocs"},
 		"POST " + at + "/notes":            {may: "ocs", body: map[string]any{"date": "2026-03-01", "text": "flat at posing practice"}},

@@ -7,6 +7,7 @@ import (
 	"glidepath/civil"
 	"glidepath/reading"
 	"glidepath/season"
+	"glidepath/training"
 )
 
 // Amend changes one day of the log in one transaction. change is told the day as
@@ -24,24 +25,30 @@ func (a *App) Amend(ctx context.Context, id string, on civil.Date, from Source, 
 		if err != nil {
 			return err
 		}
-		put.Date = on
-		if err := put.Validate(); err != nil {
+		if err := amendDay(tx, id, on, put, drop, from); err != nil {
 			return err
-		}
-		if len(drop) > 0 {
-			if _, err := tx.DropDay(id, on, drop, from); err != nil {
-				return err
-			}
-		}
-		if !put.Empty() {
-			if _, err := tx.PutDays(id, []athlete.Day{put}, from); err != nil {
-				return err
-			}
 		}
 		out, err = oneDay(tx, id, on)
 		return err
 	})
 	return out, err
+}
+
+func amendDay(tx Tx, id string, on civil.Date, put athlete.Day, drop []string, from Source) error {
+	put.Date = on
+	if err := put.Validate(); err != nil {
+		return err
+	}
+	if len(drop) > 0 {
+		if _, err := tx.DropDay(id, on, drop, from); err != nil {
+			return err
+		}
+	}
+	if put.Empty() {
+		return nil
+	}
+	_, err := tx.PutDays(id, []athlete.Day{put}, from)
+	return err
 }
 
 func oneDay(tx Tx, id string, on civil.Date) (athlete.Day, error) {
@@ -56,6 +63,14 @@ func oneDay(tx Tx, id string, on civil.Date) (athlete.Day, error) {
 func (a *App) ChooseUnits(ctx context.Context, id string, u athlete.Units) error {
 	return a.edit(ctx, id, func(p *athlete.Athlete) error {
 		p.Units = u
+		return nil
+	})
+}
+
+// ChooseEffort sets the scale on which an athlete says how hard a set was.
+func (a *App) ChooseEffort(ctx context.Context, id string, s athlete.EffortScale) error {
+	return a.edit(ctx, id, func(p *athlete.Athlete) error {
+		p.Effort = s
 		return nil
 	})
 }
@@ -76,6 +91,9 @@ type Progress struct {
 	Reading *reading.Reading
 	Current *athlete.Prescription // nil where none stands
 	Days    []athlete.Day
+	// Strength is what is kept of it since the baseline; its Overall is nil where
+	// no lift tells.
+	Strength training.StrengthReport
 }
 
 // Progress reads the log as of a date.
@@ -100,7 +118,12 @@ func (a *App) Progress(ctx context.Context, id string, asOf civil.Date) (*Progre
 	if err != nil {
 		return nil, err
 	}
-	return &Progress{Reading: r, Current: f.current(asOf), Days: f.days}, nil
+	out := &Progress{Reading: r, Current: f.current(asOf), Days: f.days}
+	if len(f.sets) > 0 {
+		from, to := f.baseline(asOf)
+		out.Strength = f.catalogue.Strength(f.sets, from, to, asOf)
+	}
+	return out, nil
 }
 
 // input is what there is to read as of a date, with what cannot be used in

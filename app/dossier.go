@@ -316,8 +316,7 @@ func seed(id string, on civil.Date) uint64 {
 	return h.Sum64()
 }
 
-// train reads the training log. The baseline is the off-season before the
-// present prep, or the first four weeks that are logged.
+// train reads the training log.
 func (f *facts) train(d *Dossier) {
 	asOf := d.AsOf
 	d.Markers = training.Gather(f.days, asOf)
@@ -342,8 +341,8 @@ func (f *facts) volumeFrom(asOf civil.Date) civil.Date {
 	return max(f.sets[0].Date, asOf.Monday().AddDays(-7*volumeWeeks))
 }
 
-// baseline are the weeks that strength and sets are held against. There must be
-// sets.
+// baseline is what strength and sets are compared with: the off-season before the
+// present prep, or the first four weeks that are logged. There must be sets.
 func (f *facts) baseline(asOf civil.Date) (from, to civil.Date) {
 	first := f.sets[0].Date
 	if since := f.dietSince(asOf); since < asOf && since > first.AddDays(13) {

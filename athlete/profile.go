@@ -50,6 +50,8 @@ type Athlete struct {
 	WeightKg  float64    `json:"weight_kg"` // at WeighedOn, when the profile was made
 	WeighedOn civil.Date `json:"weighed_on"`
 	Units     Units      `json:"units,omitempty"`
+	// Effort is how the athlete says how hard a set was; empty is InReserve.
+	Effort EffortScale `json:"effort,omitempty"`
 
 	TrainingYears         float64       `json:"training_years"`
 	StageWeights          []StageWeight `json:"stage_weights,omitempty"`
@@ -166,6 +168,9 @@ func (a *Athlete) Validate() error {
 	}
 	if a.Units != "" && a.Units != Metric && a.Units != Imperial {
 		c.add("units", "units are %q; choose metric or imperial.", a.Units)
+	}
+	if a.Effort != "" && a.Effort != InReserve && a.Effort != Exertion {
+		c.add("effort", "the scale of effort is %q; choose rir or rpe.", a.Effort)
 	}
 	for _, k := range a.Cardio {
 		if !k.Plannable() {

@@ -65,11 +65,12 @@ func (c *Catalogue) Lookup(name string) (m Match, ok bool) {
 // SameName reports whether two spellings are of one name.
 func SameName(a, b string) bool { return keyOf(a) == keyOf(b) }
 
-// SameLift reports whether two names stand for one series of sets: they are
+// LiftKey is the same for two names that stand for one series of sets: they are
 // spellings of one name, or both are surely the same exercise.
-func (c *Catalogue) SameLift(a, b string) bool {
-	return c.nameOf(a).key == c.nameOf(b).key
-}
+func (c *Catalogue) LiftKey(name string) string { return c.nameOf(name).key }
+
+// SameLift reports whether two names stand for one series of sets.
+func (c *Catalogue) SameLift(a, b string) bool { return c.LiftKey(a) == c.LiftKey(b) }
 
 // Has reports whether an exercise of that very name is in the catalogue.
 func (c *Catalogue) Has(name string) bool {

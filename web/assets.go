@@ -24,9 +24,6 @@ type asset struct {
 	data []byte
 }
 
-// mainScript imports the other scripts, by the names that they are served under.
-const mainScript = "page.js"
-
 // allAssets are the files by their plain names, made once.
 var allAssets = sync.OnceValue(func() map[string]asset {
 	out := map[string]asset{}
@@ -46,21 +43,31 @@ var allAssets = sync.OnceValue(func() map[string]asset {
 	if err != nil {
 		panic(err)
 	}
-	script := func(name string, data []byte) { put(name, "text/javascript; charset=utf-8", data) }
+	scripts := map[string]string{}
 	for _, e := range entries {
-		switch data := read(assetFiles, "asset/"+e.Name()); {
-		case e.Name() == mainScript: // last, since it names the others
-		case path.Ext(e.Name()) == ".js":
-			script(e.Name(), data)
-		case path.Ext(e.Name()) == ".svg":
+		switch data := read(assetFiles, "asset/"+e.Name()); path.Ext(e.Name()) {
+		case ".js":
+			scripts[e.Name()] = string(data)
+		case ".svg":
 			put(e.Name(), "image/svg+xml", data)
 		}
 	}
-	text := string(read(assetFiles, "asset/"+mainScript))
-	for name, a := range out {
-		text = strings.ReplaceAll(text, "'./"+name+"'", "'./"+a.name+"'")
+	// A script imports others by the names that they are served under, so those are
+	// made first.
+	var script func(name string)
+	script = func(name string) {
+		text := scripts[name]
+		for other := range scripts {
+			if from := "'./" + other + "'"; strings.Contains(text, from) {
+				script(other)
+				text = strings.ReplaceAll(text, from, "'./"+out[other].name+"'")
+			}
+		}
+		put(name, "text/javascript; charset=utf-8", []byte(text))
 	}
-	script(mainScript, []byte(text))
+	for name := range scripts {
+		script(name)
+	}
 	style := report.FontFaces("/asset/font") + chart.Style() + report.Style() + string(read(assetFiles, "asset/page.css")) + string(read(assetFiles, "asset/own.css"))
 	put("page.css", "text/css; charset=utf-8", []byte(style))
 	return out

@@ -4,10 +4,10 @@ import (
 	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
-	"encoding/json"
 	"errors"
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -31,10 +31,13 @@ type dayPage struct {
 	Heading             string
 	Asked               []askedDay
 	AskedAlways         []string
-	Nothing             bool // is asked yet
+	Nothing             bool   // is asked yet
+	Gym                 string // the words of the link to the session
+	Care                bool   // for the pain that is noted
 	Fields, More        []shownField
 	Call                calls
 	Owner               string // whose page it is, for the browser's own store
+	At                  int64
 	Units               athlete.Units
 }
 
@@ -60,7 +63,11 @@ type ownInput struct {
 	Bouts                                          []bout
 }
 
-type bout struct{ Minutes, Kind, Label string }
+// bout is a stretch of cardio in its inputs; Label is the kind that is offered.
+type bout struct {
+	boutParts
+	Label string
+}
 
 // recent reads the date of the address; the phone may be a day ahead of us.
 func (r *request) recent() (civil.Date, error) {
@@ -114,12 +121,18 @@ func (r *request) day(on civil.Date, typed url.Values, failed error) error {
 	}
 	body := dayPage{
 		Date: on, Before: on.AddDays(-1), First: r.desk.Today().AddDays(-recentDays), Today: r.desk.Today(), IsToday: on == r.desk.Today(), Heading: longDate(on, a.Units),
-		Call: callsFor(a.Sex), Owner: r.owner(), Units: cmp.Or(a.Units, athlete.Metric), Nothing: standing == nil,
+		Call: callsFor(a.Sex), Owner: r.owner(), At: r.madeAt(), Units: cmp.Or(a.Units, athlete.Metric), Nothing: standing == nil,
 	}
 	if on <= r.desk.Today() {
 		body.After = on.AddDays(1)
 	}
 	body.Asked, body.AskedAlways = asked(a, standing, &now)
+	body.Care = now.Pain != nil && *now.Pain >= painCare
+	g, err := r.desk.app.GymDay(r.ctx(), a.ID, on)
+	if err != nil {
+		return err
+	}
+	body.Gym = gymLink(g, body.IsToday)
 	for _, f := range dayFields() {
 		if !f.shown(a) {
 			continue
@@ -152,56 +165,72 @@ func (r *request) day(on civil.Date, typed url.Values, failed error) error {
 
 // choices are what can be chosen in a field.
 func (f *shownField) choices(a *athlete.Athlete, standing *athlete.Prescription) {
-	switch f.mode {
-	case "select":
+	switch {
+	case f.name == "day_type":
 		f.Options = []option{{"", "as usual"}}
 		for _, t := range typesOf(standing) {
 			f.Options = append(f.Options, option{string(t), string(t)})
 		}
-	case "cardio":
-		kinds := a.Cardio
-		f.Options = []option{{"", "kind"}}
-		for _, k := range kinds {
-			f.Options = append(f.Options, option{string(k), string(k)})
+	case f.name == "pain_where":
+		f.Options = []option{{"", "nowhere"}}
+		for _, region := range athlete.Regions() {
+			f.Options = append(f.Options, option{string(region), string(region)})
 		}
-		for _, k := range athlete.CardioKinds() {
-			if !hasKind(kinds, k) {
-				f.Options = append(f.Options, option{string(k), string(k)})
-			}
-		}
-		for part := range strings.SplitSeq(f.Value, "; ") {
-			minutes, kind, _ := strings.Cut(part, " ")
-			f.Bouts = append(f.Bouts, bout{Minutes: minutes, Kind: kind})
-		}
-		if f.Value != "" && len(f.Bouts) < mostBouts {
-			f.Bouts = append(f.Bouts, bout{})
-		}
-		if lastMinutes, lastKind, ok := strings.Cut(f.Last, " "); ok && f.Value == "" {
-			lastKind, _, _ = strings.Cut(lastKind, ";")
-			f.Bouts[0].Label, f.Last = lastKind, lastMinutes
-		}
+	case f.mode == "cardio":
+		f.cardio(a, standing)
 	}
 }
 
-func hasKind(kinds []athlete.CardioKind, k athlete.CardioKind) bool {
-	for _, o := range kinds {
-		if o == k {
-			return true
+// cardio are the kinds, those that are asked for first, and the stretches.
+func (f *shownField) cardio(a *athlete.Athlete, standing *athlete.Prescription) {
+	f.Options = []option{{"", "kind"}}
+	add := func(kind, text string) {
+		if !slices.ContainsFunc(f.Options, func(o option) bool { return o.Value == kind }) {
+			f.Options = append(f.Options, option{kind, text})
 		}
 	}
-	return false
+	if standing != nil {
+		for _, c := range standing.Cardio {
+			add(string(c.Kind), string(c.Kind))
+		}
+	}
+	for _, k := range append(slices.Clone(a.Cardio), athlete.CardioKinds()...) {
+		add(string(k), string(k))
+	}
+	for part := range strings.SplitSeq(f.Value, "; ") {
+		b := readBout(part)
+		f.Bouts = append(f.Bouts, bout{boutParts: b})
+		if code, is := strings.CutPrefix(b.Kind, otherKind); is {
+			add(b.Kind, "another, code "+code)
+		}
+	}
+	if f.Value != "" && len(f.Bouts) < mostBouts {
+		f.Bouts = append(f.Bouts, bout{})
+	}
+	if last := readBout(f.Last); last.Kind != "" && f.Value == "" {
+		kind, _, _ := strings.Cut(last.Kind, ";")
+		if !strings.HasPrefix(kind, otherKind) {
+			f.Bouts[0].Label = kind
+		}
+		f.Last = last.Minutes
+	}
 }
 
-// typedText is what a form has for a field; cardio comes in pairs.
+// typedText is what a form has for a field; cardio comes in parts.
 func typedText(f dayField, typed url.Values) string {
 	if f.mode != "cardio" {
 		return typed.Get(f.name)
 	}
 	var parts []string
-	kinds := typed["cardio_kind"]
+	at := func(name string, i int) string {
+		if all := typed[name]; i < len(all) {
+			return all[i]
+		}
+		return ""
+	}
 	for i, minutes := range typed["cardio_minutes"] {
-		if minutes != "" && i < len(kinds) {
-			parts = append(parts, minutes+" "+kinds[i])
+		if minutes != "" {
+			parts = append(parts, boutParts{minutes, at("cardio_kind", i), at("cardio_claim", i), at("cardio_by", i)}.text())
 		}
 	}
 	return strings.Join(parts, "; ")
@@ -227,7 +256,7 @@ func saveDay(r *request) error {
 			if !f.shown(a) || !typed.Has("base_"+f.name) {
 				continue
 			}
-			gone, err := f.amend(&put, typedText(f, typed), typed.Get("base_"+f.name), &now, a.Units)
+			gone, err := f.amend(&put, typedText(f, typed), typed["base_"+f.name], &now, a.Units)
 			if c, ok := errors.AsType[*clash](err); ok {
 				err = fault.New(fault.Conflict, "%s: “%s” was entered since you opened the page, and you typed “%s”.", f.label, c.present, typedText(f, typed)).
 					WithHint("Send it again to keep yours.")
@@ -251,57 +280,6 @@ func saveDay(r *request) error {
 // fromPage is the source of what an athlete types.
 func (r *request) fromPage() app.Source { return app.Source{Name: "day page", Who: r.visitor.Name} }
 
-// kept is the answer to one field: its value as it stands, and where it was not
-// kept why.
-type kept struct {
-	Value string `json:"value"`
-	Clash bool   `json:"clash,omitempty"`
-	Wrong string `json:"wrong,omitempty"`
-}
-
-// saveField keeps one field as it was typed. The same sent twice changes nothing
-// the second time; where the field was changed by somebody else meanwhile, it is a
-// Conflict that tells the present value.
-func saveField(r *request) error {
-	on, err := r.recent()
-	if err != nil {
-		return r.refuse(err)
-	}
-	f, ok := fieldNamed(r.PathValue("field"))
-	if !ok {
-		return noPage()
-	}
-	typed, err := r.form()
-	if err != nil {
-		return r.refuse(err)
-	}
-	if typed.Get("owner") != r.owner() {
-		return r.refuse(fault.New(fault.Forbidden, "this was typed while somebody else was signed in."))
-	}
-	a, err := r.athlete()
-	if err != nil {
-		return err
-	}
-	// What waited on a phone was typed in the units of then.
-	if u := athlete.Units(typed.Get("units")); u == athlete.Metric || u == athlete.Imperial {
-		a.Units = u
-	}
-	day, err := r.desk.app.Amend(r.ctx(), a.ID, on, r.fromPage(), func(now athlete.Day) (put athlete.Day, drop []string, err error) {
-		gone, err := f.amend(&put, typed.Get("value"), typed.Get("base"), &now, a.Units)
-		if gone {
-			drop = []string{f.name}
-		}
-		return put, drop, err
-	})
-	if c, ok := errors.AsType[*clash](err); ok {
-		return r.json(http.StatusConflict, kept{Value: c.present, Clash: true})
-	}
-	if err != nil {
-		return r.refuse(err)
-	}
-	return r.json(http.StatusOK, kept{Value: f.get(&day, a.Units)})
-}
-
 // chooseUnits sets the units that the athlete reads and writes in.
 func chooseUnits(r *request) error {
 	typed, err := r.form()
@@ -311,28 +289,11 @@ func chooseUnits(r *request) error {
 	if err := r.desk.app.ChooseUnits(r.ctx(), r.id(), athlete.Units(typed.Get("units"))); err != nil {
 		return err
 	}
-	return r.done("/day", "units")
+	return r.done(backTo(typed), "units")
 }
 
-// refuse answers a script with a sentence.
-func (r *request) refuse(err error) error {
-	if fault.KindOf(err) == "" {
-		return err
-	}
-	var words []string
-	for _, f := range troubles(err) {
-		words = append(words, plain(f))
-	}
-	return r.json(status(err), kept{Wrong: strings.Join(words, " ")})
-}
-
-func (r *request) json(code int, v any) error {
-	r.code = code
-	r.w.Header().Set("Content-Type", "application/json")
-	r.w.WriteHeader(code)
-	_ = json.NewEncoder(r.w).Encode(v) // the reader may have gone
-	return nil
-}
+// madeAt tells a page from an older copy of it.
+func (r *request) madeAt() int64 { return r.s.o.Now().UnixMilli() }
 
 // owner marks what a browser keeps for later with whose it is, without telling it.
 func (r *request) owner() string {

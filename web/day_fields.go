@@ -49,6 +49,8 @@ func dayFields() []dayField {
 		sleepField(),
 		numberField("hunger", "Hunger", "1 to 10", whole, "10 is constant.", func(d *athlete.Day) **float64 { return &d.Hunger }),
 		numberField("fatigue", "Fatigue", "1 to 10", whole, "10 is worn out.", func(d *athlete.Day) **float64 { return &d.Fatigue }),
+		numberField("pain", "Pain", "0 to 10", whole, "Sore muscles are none.", func(d *athlete.Day) **float64 { return &d.Pain }),
+		painWhereField(),
 		{
 			name: "cycle_day", label: "Day of the cycle", mode: whole, hint: "1 is the first day of bleeding.", unit: inUnit(""),
 			shown: func(a *athlete.Athlete) bool { return a.MenstrualCycle },
@@ -79,15 +81,29 @@ func dayFields() []dayField {
 				return nil
 			},
 		},
-		pulseField(),
+		rarely(numberField("soreness", "Soreness", "1 to 10", whole, "10 is very sore.", func(d *athlete.Day) **float64 { return &d.Soreness })),
+		rarely(numberField("motivation", "Motivation", "1 to 10", whole, "10 is eager to train.", func(d *athlete.Day) **float64 { return &d.Motivation })),
+		rarely(numberField("mood", "Mood", "1 to 10", whole, "1 is low, 10 good.", func(d *athlete.Day) **float64 { return &d.Mood })),
+		rarely(numberField("resting_pulse", "Pulse at rest", "a minute", whole, "Before getting up.", func(d *athlete.Day) **float64 { return &d.RestingPulse })),
 		dayTypeField(),
 	}
 }
 
-func pulseField() dayField {
-	f := numberField("resting_pulse", "Resting pulse", "beats a minute", "numeric", "Before getting up.", func(d *athlete.Day) **float64 { return &d.RestingPulse })
+// rarely puts a field among those that few fill in.
+func rarely(f dayField) dayField {
 	f.more = true
 	return f
+}
+
+func painWhereField() dayField {
+	return dayField{
+		name: "pain_where", label: "Where it hurts", mode: "select", unit: inUnit(""), shown: always,
+		get: func(d *athlete.Day, _ athlete.Units) string { return string(d.PainWhere) },
+		set: func(put *athlete.Day, text string, _ *athlete.Day, _ athlete.Units) error {
+			put.PainWhere = athlete.Region(text)
+			return nil
+		},
+	}
 }
 
 func dayTypeField() dayField {
@@ -193,49 +209,6 @@ func notNumber(text string) error {
 	return fault.New(fault.Invalid, "%q is not a number.", text).WithHint("Type it as in 82.4.")
 }
 
-// mostBouts is how many stretches of cardio a day can have here.
-const mostBouts = 4
-
-// boutsText writes cardio as "30 walking; 20.5 cycling".
-func boutsText(bouts []athlete.CardioBout) string {
-	parts := make([]string, len(bouts))
-	for i, b := range bouts {
-		parts[i] = shortNumber(b.Minutes) + " " + string(b.Kind)
-	}
-	return strings.Join(parts, "; ")
-}
-
-// setCardio reads what boutsText writes. A stretch that was there already keeps
-// what the page does not ask, as its speed.
-func setCardio(put *athlete.Day, text string, now *athlete.Day, _ athlete.Units) error {
-	known := slices.Clone(now.Cardio)
-	for part := range strings.SplitSeq(text, ";") {
-		minutes, kind, _ := strings.Cut(strings.TrimSpace(part), " ")
-		if minutes == "" {
-			continue
-		}
-		v, err := typedNumber(minutes, false)
-		if err != nil {
-			return err
-		}
-		b := athlete.CardioBout{Kind: athlete.CardioKind(strings.TrimSpace(kind)), Minutes: v}
-		if !b.Kind.Valid() {
-			return fault.New(fault.Invalid, "choose the kind of cardio for the %s minutes.", minutes)
-		}
-		if i := slices.IndexFunc(known, func(o athlete.CardioBout) bool {
-			return o.Kind == b.Kind && shortNumber(o.Minutes) == shortNumber(b.Minutes)
-		}); i >= 0 {
-			b = known[i]
-			known = slices.Delete(known, i, i+1)
-		}
-		put.Cardio = append(put.Cardio, b)
-	}
-	if len(put.Cardio) > max(mostBouts, len(now.Cardio)) {
-		return fault.New(fault.Invalid, "a day takes up to %d stretches of cardio here.", mostBouts).WithHint("Add them together by kind.")
-	}
-	return nil
-}
-
 func fieldNamed(name string) (dayField, bool) {
 	all := dayFields()
 	i := slices.IndexFunc(all, func(f dayField) bool { return f.name == name })
@@ -253,30 +226,43 @@ func (c *clash) Error() string {
 }
 
 // amend says what a typed text changes in a day as it stands: something to put,
-// or to drop, or nothing. base is the text that the reader saw; where the day has
-// another by now, it is a clash, unless that is what was typed.
-func (f *dayField) amend(put *athlete.Day, text, base string, now *athlete.Day, u athlete.Units) (drop bool, err error) {
-	present, typed := f.get(now, u), ""
-	one := athlete.Day{}
-	if text != "" {
-		if err := f.set(&one, text, now, u); err != nil {
-			return false, f.wrong(err)
-		}
-		one.Date = now.Date
-		if err := one.Validate(); err != nil {
-			return false, f.wrong(err)
-		}
-		typed = f.get(&one, u)
+// or to drop, or nothing. seen are the texts that the reader may have known: the one
+// on the page, and what was sent before without an answer. Where the day has another
+// by now, it is a clash, unless that is what was typed.
+func (f *dayField) amend(put *athlete.Day, text string, seen []string, now *athlete.Day, u athlete.Units) (drop bool, err error) {
+	present := f.get(now, u)
+	typed, err := f.stored(text, now, u)
+	if err != nil {
+		return false, f.wrong(err)
 	}
 	switch {
 	case sameText(typed, present):
 		return false, nil
-	case !sameText(base, present):
+	case !slices.ContainsFunc(seen, func(one string) bool { return f.same(one, present, now, u) }):
 		return false, &clash{f.name, present}
 	case typed == "":
 		return true, nil
 	}
 	return false, f.set(put, text, now, u)
+}
+
+// stored is a typed text as it would read once it is stored.
+func (f *dayField) stored(text string, now *athlete.Day, u athlete.Units) (string, error) {
+	if text == "" {
+		return "", nil
+	}
+	one := athlete.Day{}
+	if err := f.set(&one, text, now, u); err != nil {
+		return "", err
+	}
+	one.Date = now.Date
+	return f.get(&one, u), one.Validate()
+}
+
+// same reports whether a text that was seen or typed is the one that is stored.
+func (f *dayField) same(text, present string, now *athlete.Day, u athlete.Units) bool {
+	stored, err := f.stored(text, now, u)
+	return sameText(text, present) || err == nil && sameText(stored, present)
 }
 
 // sameText compares texts as a form may bring them back: without the space around

@@ -15,14 +15,15 @@ import (
 // progressPage is what an athlete is told of themselves: where the weight is and
 // how the week went beside what was asked. No plan, no edge, no verdict.
 type progressPage struct {
-	Lead    string
-	Picture template.HTML
-	Logged  string
-	Week    []weekLine
-	Said    []string
-	Care    string // a caution on eating too little
-	Call    calls
-	From    string
+	Lead     string
+	Picture  template.HTML
+	Logged   string
+	Strength string // what is kept of it; "" where nothing can be told
+	Week     []weekLine
+	Said     []string
+	Care     string // a caution on eating too little
+	Call     calls
+	From     string
 }
 
 // weekLine is one thing asked and what was logged of it, as means.
@@ -43,6 +44,7 @@ func showProgress(r *request) error {
 	}
 	body := progressPage{Call: callsFor(a.Sex), From: notation(a).Date(on.AddDays(-6))}
 	body.Lead, body.Picture = trendOf(a, p, on)
+	body.Strength = strengthWords(a, p)
 	body.week(p, on)
 	return r.page(http.StatusOK, "progress", page{Title: "Your progress", Tab: "progress", Body: body})
 }
@@ -81,6 +83,27 @@ func trendOf(a *athlete.Athlete, p *app.Progress, on civil.Date) (string, templa
 	}
 	svg := c.SVG(chart.Options{ID: "trend", Narrow: true, Notation: n})
 	return lead, template.HTML(svg) //nolint:gosec // chart escapes all its text
+}
+
+// strengthWords say how much strength is kept, with its interval and without blame.
+// That strength falls in a long preparation, and comes back slowly, is Rossow et al.
+// 2013 (Int J Sports Physiol Perform 8:582).
+func strengthWords(a *athlete.Athlete, p *app.Progress) string {
+	o := p.Strength.Overall
+	if o == nil {
+		return ""
+	}
+	n := notation(a)
+	text := fmt.Sprintf("You lift %s%s%% of what you lifted from %s to %s, over the lifts that can be compared.",
+		chart.Interval(o.Pct.Value, o.Pct.Low90, o.Pct.High90, 0), nbsp, n.ShortDate(p.Strength.BaselineFrom), n.ShortDate(p.Strength.BaselineTo))
+	const all = 100
+	switch {
+	case o.Pct.High90 < all:
+		return text + " Some of it gives way in most long preparations, and is no failing. Your coach sees it and plans with it."
+	case o.Pct.Low90 > all:
+		return text + " It has grown."
+	}
+	return text + " That may well be all of it: the figure is not finer than this."
 }
 
 // week compares the last seven days with what stands asked, as means of the days

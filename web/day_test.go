@@ -6,18 +6,21 @@ import (
 	"net/http"
 	"strings"
 	"testing"
+	"time"
 
 	"glidepath/access"
 	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/photo/phototest"
+	"glidepath/web"
 )
 
 // maras is a desk with Mara and another athlete, and Mara signed in.
 func maras(t *testing.T) (w *world, owner, own *browser) {
 	t.Helper()
-	w = serve(t, nil)
+	begun := time.Now()
+	w = serve(t, func(o *web.Options) { o.Now = func() time.Time { return clock.Add(time.Since(begun)) } })
 	other := mara()
 	other.ID, other.Name = "orla", "Orla Brandvold"
 	for _, a := range []athlete.Athlete{mara(), other} {
@@ -332,7 +335,7 @@ func TestWhoseOwn(t *testing.T) {
 	w.role(owner, access.Assistant, "mara")
 	own.sendPhoto("front", phototest.JPEG(40, 50, 1))
 	today := w.today.String()
-	ownPages := []string{"/day", "/day/" + today, "/check-in", "/progress", "/photos", "/photos/" + today + "/front"}
+	ownPages := []string{"/day", "/day/" + today, "/day/" + today + "/gym", "/check-in", "/progress", "/photos", "/photos/" + today + "/front"}
 	assistant, err := w.accounts.SignIn(t.Context(), "assistant-account", password, "127.0.0.1:1")
 	if err != nil {
 		t.Fatal(err)
@@ -345,7 +348,7 @@ func TestWhoseOwn(t *testing.T) {
 			t.Errorf("nobody gets %s of %s", a.path, path)
 		}
 	}
-	for _, path := range []string{"/day/" + today, "/day/" + today + "/steps", "/check-in", "/photos", "/photos/remove"} {
+	for _, path := range []string{"/day/" + today, "/day/" + today + "/steps", "/day/" + today + "/gym", "/day/" + today + "/set", "/day/" + today + "/session", "/effort", "/check-in", "/photos", "/photos/remove"} {
 		owner.post(path).wants(t, http.StatusForbidden)
 	}
 	for _, id := range []string{"mara", "orla", "nobody"} {

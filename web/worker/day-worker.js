@@ -1,6 +1,6 @@
-// Keeps the day page usable without a connection: the last copy of each day that
-// was opened, and what the page is made of. It sends nothing; the page does.
-const pages = 'glidepath-days-1';
+// Keeps the pages of a day and its session usable without a connection: the last copy
+// of each that was opened, and what the page is made of. It sends nothing; the page does.
+const pages = 'glidepath-days-2';
 const parts = 'glidepath-parts-1';
 const patience = 4000; // ms before an old copy is better than waiting
 
@@ -10,7 +10,8 @@ self.addEventListener('activate', (event) => event.waitUntil((async () => {
   await self.clients.claim();
 })()));
 
-const isDay = (url) => url.pathname === '/day' || /^\/day\/\d{4}-\d\d-\d\d$/.test(url.pathname);
+const isGym = (url) => /^\/day\/\d{4}-\d\d-\d\d\/gym$/.test(url.pathname);
+const isDay = (url) => url.pathname === '/day' || /^\/day\/\d{4}-\d\d-\d\d$/.test(url.pathname) || isGym(url);
 const isPart = (url) => url.pathname.startsWith('/asset/') || url.pathname.startsWith('/icon/') || url.pathname === '/manifest.webmanifest';
 
 self.addEventListener('fetch', (event) => {
@@ -46,7 +47,7 @@ async function day(event, url) {
     return answer;
   });
   event.waitUntil(fresh.catch(() => {}));
-  const old = async () => (await cache.match(url.pathname)) || (await cache.match('/day'));
+  const old = async () => (await cache.match(url.pathname)) || (isGym(url) ? undefined : await cache.match('/day'));
   let timer;
   const late = new Promise((done) => { timer = setTimeout(() => done(null), patience); });
   try {
@@ -68,8 +69,8 @@ async function part(request) {
   return answer;
 }
 
-// Two weeks of days are enough.
+// Two weeks of days and their sessions are enough.
 async function prune(cache) {
   const all = await cache.keys();
-  for (const one of all.slice(0, Math.max(0, all.length - 15))) if (new URL(one.url).pathname !== '/day') await cache.delete(one);
+  for (const one of all.slice(0, Math.max(0, all.length - 30))) if (new URL(one.url).pathname !== '/day') await cache.delete(one);
 }
