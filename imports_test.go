@@ -31,7 +31,7 @@ training: athlete civil fault numeric phrase physiology
 cardio: athlete fault physiology
 food: athlete fault
 scenario: athlete civil
-app: athlete cardio civil decision fault food forecast numeric physiology reading season training
+app: athlete cardio civil decision fault food forecast numeric photo physiology reading season training
 account: access fault
 account/accounttest:
 store: access account app athlete civil fault
@@ -44,8 +44,8 @@ mail/mailtest:
 photo: fault
 photo/phototest:
 chart/charttest: athlete chart civil
-report: app athlete chart civil decision fault forecast numeric phrase reading season training
-web: access account app athlete chart civil fault mail numeric photo phrase report season sheet
+report: app athlete cardio chart civil decision fault forecast numeric phrase reading season training
+web: access account app athlete cardio chart civil fault mail numeric photo phrase report season sheet
 cli: access account api app athlete cardio chart civil decision fault forecast mail numeric phrase reading report scenario season sheet store training web
 cmd/glidepath: cli
 lab: app athlete cardio civil decision fault forecast numeric physiology reading scenario season

@@ -178,6 +178,11 @@ func (s *server) profile(a *athlete.Athlete) error {
 
 func (s *server) restore(ctx context.Context, v *visit, in *struct{ Body app.Archive }) (*made[Person], error) {
 	a := &in.Body.Athlete
+	leave, err := s.enterDarkroom(ctx)
+	if err != nil {
+		return nil, err
+	}
+	defer leave()
 	if err := s.app.Restore(ctx, &in.Body, app.Source{Name: "api", Who: v.by()}); err != nil {
 		return nil, err
 	}

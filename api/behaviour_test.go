@@ -371,6 +371,10 @@ func TestEveryUseCaseHasARoute(t *testing.T) {
 		"AmendGym":    "POST /athletes/{athlete}/records", // and sets are taken out one by one
 		"ChooseUnits": "PUT /athletes/{athlete}/units", "ChooseEffort": "PUT /athletes/{athlete}/effort", "Photos": "GET /athletes/{athlete}/photos",
 		"Picture": "GET /athletes/{athlete}/photos/{date}/{pose}", "Progress": "GET /athletes/{athlete}/progress",
+		"WhatIf": "POST /athletes/{athlete}/season/try", "ChangeSeason": "PUT /athletes/{athlete}/season",
+		"Suppose": "POST /athletes/{athlete}/season/try", // where one of the two is reckoned
+		"AddNote": "POST /athletes/{athlete}/notes", "Notes": "GET /athletes/{athlete}/notes",
+		"RemoveNote":  "DELETE /athletes/{athlete}/notes/{number}",
 		"RemovePhoto": "DELETE /athletes/{athlete}/photos/{date}/{pose}", "TryOut": "POST /athletes/{athlete}/reviews/{date}/try",
 		"RosterRow":  "GET /roster",                          // a row of it
 		"Standing":   "GET /athletes/{athlete}/prescription", // the same of a date

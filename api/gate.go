@@ -15,6 +15,7 @@ import (
 	"strings"
 
 	"glidepath/account"
+	"glidepath/civil"
 	"glidepath/fault"
 )
 
@@ -186,25 +187,33 @@ func (s *server) do(req *http.Request, r *route, v *visit, body []byte, next htt
 	if v.failed != nil {
 		s.o.Log.ErrorContext(req.Context(), "the API failed", "route", r.pattern(), "error", v.failed)
 	}
-	words := r.words
-	switch {
-	case a.status >= 400:
-		words = "tried in vain: " + words
-	case r.noted:
+	if a.status < 400 && r.noted {
 		return a
 	}
 	ctx := context.WithoutCancel(req.Context())
-	record := func() error { return s.desk.RecordEach(ctx, v.Visitor, r.do, v.athletes, words) }
-	if len(v.athletes) == 0 {
-		record = func() error { return s.desk.Record(ctx, v.Visitor, r.do, "", words) }
-	}
-	if err := record(); err != nil {
+	if err := s.leaveLine(ctx, req, r, v, a.status >= 400); err != nil {
 		s.o.Log.ErrorContext(ctx, "the record failed", "route", r.pattern(), "error", err)
 		p, _ := problemOf(errors.New("record"))
 		a = &answer{header: http.Header{}}
 		writeProblem(a, p)
 	}
 	return a
+}
+
+// leaveLine keeps a record of what was done, or tried in vain, for each of those whom it
+// is about.
+func (s *server) leaveLine(ctx context.Context, req *http.Request, r *route, v *visit, vain bool) error {
+	words := r.words
+	if vain {
+		words = "tried in vain: " + words
+	}
+	switch on, err := civil.Parse(req.PathValue("date")); {
+	case len(v.athletes) == 0:
+		return s.desk.Record(ctx, v.Visitor, r.do, "", words)
+	case r.dated && err == nil:
+		return s.desk.RecordOnce(ctx, v.Visitor, r.do, v.athletes[0], words+", "+on.String())
+	}
+	return s.desk.RecordEach(ctx, v.Visitor, r.do, v.athletes, words)
 }
 
 // answer holds a response until it may be sent.

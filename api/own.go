@@ -64,7 +64,7 @@ type TrendOn struct {
 func (s *server) own() {
 	add(s, route{
 		method: http.MethodPost, path: "/athletes/{athlete}/days/{date}", id: "amend-day", summary: "Set values of a day, or take them out",
-		do: access.Log, words: "amended a day",
+		do: access.Log, words: "amended a day", dated: true,
 	}, s.amend)
 	add(s, route{
 		method: http.MethodGet, path: "/athletes/{athlete}/check-ins", id: "list-check-ins", summary: "List the check-ins of some dates",

@@ -108,16 +108,25 @@ func (s *server) addPhoto(ctx context.Context, _ *visit, in *struct {
 	return &made[athlete.Photo]{strings.Join([]string{"/api/v1/athletes", in.Athlete, "photos", on.String(), in.Pose}, "/"), p}, nil
 }
 
-// develop makes a file fit to be kept, one at a time, since a large photo takes much
-// memory while it is made small.
+// develop makes a file fit to be kept.
 func (s *server) develop(ctx context.Context, file []byte) (*photo.Kept, error) {
+	leave, err := s.enterDarkroom(ctx)
+	if err != nil {
+		return nil, err
+	}
+	defer leave()
+	return photo.Keep(file, athlete.MaxPhotoSide)
+}
+
+// enterDarkroom waits for the turn to make photos small, one at a time, since a large
+// one takes much memory meanwhile.
+func (s *server) enterDarkroom(ctx context.Context) (leave func(), err error) {
 	select {
 	case s.darkroom <- struct{}{}:
-		defer func() { <-s.darkroom }()
+		return func() { <-s.darkroom }, nil
 	case <-ctx.Done():
 		return nil, ctx.Err()
 	}
-	return photo.Keep(file, athlete.MaxPhotoSide)
 }
 
 // photo is one of the list.

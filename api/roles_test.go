@@ -109,6 +109,10 @@ func trials() map[string]trial {
 		"PUT " + at + "/units":        {may: "ocsa", body: map[string]any{"units": "imperial"}},
 		"PUT " + at + "/effort":       {may: "ocsa", body: map[string]any{"effort": "rpe"}},
 
+		"GET " + at + "/notes":             {may: "ocs"},
+		"POST " + at + "/notes":            {may: "ocs", body: map[string]any{"date": "2026-03-01", "text": "flat at posing practice"}},
+		"DELETE " + at + "/notes/{number}": {may: "oc", path: "/1", make: noted},
+
 		"GET " + at + "/measurements": {may: "ocsa"},
 		"GET " + at + "/sets":         {may: "ocsa"},
 		"GET " + at + "/sessions":     {may: "ocsa"},
@@ -131,6 +135,9 @@ func trials() map[string]trial {
 		"POST " + at + "/clearances":              {may: "oc", body: athlete.Clearance{Caution: athlete.Fainting, Clinician: "Dr Example", Date: monday}},
 		"POST " + at + "/shows":                   {may: "oc", body: athlete.Show{ID: "late", Name: "Invented Cup", Date: monday.AddDays(200), TargetBodyFatPct: 13}},
 		"POST " + at + "/events":                  {may: "oc", body: athlete.Event{From: monday, To: monday.AddDays(3), Kind: "travel"}},
+
+		"POST " + at + "/season/try": {may: "ocs", body: map[string]any{"events": []athlete.Event{{From: monday, To: monday.AddDays(3), Kind: "travel"}}}},
+		"PUT " + at + "/season":      {may: "oc", body: map[string]any{"events": []athlete.Event{{From: monday, To: monday.AddDays(3), Kind: "travel"}}}},
 
 		"GET " + at + "/invitations":                 {may: "oc"},
 		"POST " + at + "/invitations":                {may: "oc", make: free},
@@ -222,6 +229,16 @@ func photographed(d *desk) string {
 	return ""
 }
 
+// noted writes a note on each athlete; the first of a desk has the number 1.
+func noted(d *desk) string {
+	for _, id := range []string{own, another} {
+		if _, err := d.app.AddNote(d.Context(), id, athlete.Note{Date: monday, Text: "flat at posing practice", Who: "Wren"}); err != nil {
+			d.Fatal(err)
+		}
+	}
+	return ""
+}
+
 // free disables nothing: it takes the athlete's account away, so that they can be
 // invited. Accounts are not removed, so the athlete comes anew under another ID.
 func free(d *desk) string { return "/athletes/" + own2 + "/invitations" }
@@ -238,7 +255,7 @@ func invited(d *desk) string {
 func (tr *trial) request(d *desk, pattern, id string) request {
 	method, path, _ := strings.Cut(pattern, " ")
 	if tr.path != "" && !strings.HasPrefix(tr.path, "?") {
-		for _, part := range []string{"/weights", "/reviews", "/limits", "/days", "/photos", "/programmes", "/gym", "/sets", "/exercises"} {
+		for _, part := range []string{"/weights", "/reviews", "/limits", "/days", "/photos", "/programmes", "/gym", "/sets", "/exercises", "/notes"} {
 			if i := strings.Index(path, part+"/{"); i >= 0 {
 				path = path[:i] + part + tr.path
 			}

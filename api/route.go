@@ -35,6 +35,7 @@ type route struct {
 	most         int64    // bytes of a body; 0 is maxBody
 	takes        []string // media types of the body, where it is no JSON
 	gives        string   // media type of the answer, where it is no JSON
+	dated        bool     // the words are followed by the date in the path, and stand for all of it within a while
 	secret       bool     // answers with a secret, which is kept nowhere
 	noted        bool     // the use case keeps its own record of what it did
 }

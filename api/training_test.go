@@ -241,7 +241,7 @@ func TestHostileTraining(t *testing.T) {
 		{"a name of nothing", "PUT", "/exercise-names", `{"typed":"","exercise":""}`, 422, "1"},
 		{"a name without end", "PUT", "/exercise-names", `{"typed":"` + strings.Repeat("a", 200) + `","exercise":""}`, 422, "120"},
 		{"a fatigue of NaN", "PUT", "/cardio-fatigue", `{"rows":[{"kind":"walking","per_kcal":NaN}]}`, 400, "not JSON"},
-		{"a fatigue of half the kinds", "PUT", "/cardio-fatigue", `{"rows":[{"kind":"walking","per_kcal":1}],"lean_rise":1,"second_kind":40,"most_met_far":12,"most_met_lean":7}`, 422, "no row"},
+		{"a fatigue of one kind", "PUT", "/cardio-fatigue", `{"rows":[{"kind":"walking","per_kcal":1}]}`, 422, "required"},
 		{"a set of no exercise", "DELETE", at + "/sets/2026-03-01/1", ``, 422, "exercise"},
 		{"a set of no place", "DELETE", at + "/sets/2026-03-01/0?exercise=squat", ``, 422, "1"},
 		{"a set of another age", "DELETE", at + "/sets/9999-12-31/1?exercise=squat", ``, 422, "outside"},

@@ -8,6 +8,7 @@ import (
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/fault"
+	"glidepath/photo"
 )
 
 // ArchivedPhoto is a photo with its picture.
@@ -35,17 +36,26 @@ func (r *Archive) addCheckIns(tx Tx, id string) (err error) {
 	return nil
 }
 
-func (r *Archive) restoreCheckIns(tx Tx, from Source) error {
-	id := r.Athlete.ID
-	if _, err := tx.PutCheckIns(id, r.CheckIns, from); err != nil {
-		return err
-	}
-	for i := range r.Photos {
-		if err := tx.PutPhoto(id, &r.Photos[i].Photo, r.Photos[i].JPEG); err != nil {
-			return err
+// developed are the photos of an archive, each encoded anew. What is no picture is
+// Invalid, and says which it is.
+func (r *Archive) developed(ctx context.Context) ([]ArchivedPhoto, error) {
+	out := make([]ArchivedPhoto, 0, len(r.Photos))
+	for _, p := range r.Photos {
+		if err := ctx.Err(); err != nil {
+			return nil, err
 		}
+		kept, err := photo.Keep(p.JPEG, athlete.MaxPhotoSide)
+		if err != nil {
+			for _, f := range fault.All(err) {
+				return nil, fault.New(f.Kind, "the %s photo of %s cannot be taken in: %s", p.Pose, p.Date, f.Message).WithField("photos").
+					WithHint("Nothing was restored. Export the athlete again, or take this photo out of the archive.")
+			}
+			return nil, err
+		}
+		p.Width, p.Height = kept.Width, kept.Height
+		out = append(out, ArchivedPhoto{p.Photo, kept.JPEG})
 	}
-	return nil
+	return out, nil
 }
 
 // CheckIns lists an athlete's check-ins up to a date.

@@ -55,7 +55,8 @@ type Dossier struct {
 	Levers        season.Levers          `json:"levers"`
 	Cardio        cardio.Context         `json:"-"` // what a mix of cardio must fit
 
-	offSeason []athlete.MuscleSets // weekly hard sets when not dieting
+	// OffSeason is the weekly hard sets of the weeks that strength is held against.
+	OffSeason []athlete.MuscleSets `json:"off_season_sets,omitempty"`
 }
 
 // Options choose how much of a dossier is reckoned.
@@ -327,15 +328,21 @@ func (f *facts) train(d *Dossier) {
 	if len(f.sets) == 0 {
 		return
 	}
-	first := f.sets[0].Date
 	from, to := f.baseline(asOf)
 	d.Strength = f.catalogue.Strength(f.sets, from, to, asOf)
-	d.Volume = f.catalogue.Volume(f.sets, max(first, monday.AddDays(-7*8)), asOf)
-	d.offSeason = meanSets(f.catalogue.Volume(f.sets, from, to))
+	d.Volume = f.catalogue.Volume(f.sets, f.volumeFrom(asOf), asOf)
+	d.OffSeason = meanSets(f.catalogue.Volume(f.sets, from, to))
 }
 
-// baseline is what strength is compared with: the off-season before the present
-// prep, or the first four weeks that are logged. There must be sets.
+// volumeWeeks is how many weeks before the present one volume is told of.
+const volumeWeeks = 8
+
+func (f *facts) volumeFrom(asOf civil.Date) civil.Date {
+	return max(f.sets[0].Date, asOf.Monday().AddDays(-7*volumeWeeks))
+}
+
+// baseline is what strength and sets are compared with: the off-season before the
+// present prep, or the first four weeks that are logged. There must be sets.
 func (f *facts) baseline(asOf civil.Date) (from, to civil.Date) {
 	first := f.sets[0].Date
 	if since := f.dietSince(asOf); since < asOf && since > first.AddDays(13) {

@@ -3,6 +3,7 @@ package app
 import (
 	"context"
 	"encoding/json"
+	"slices"
 
 	"glidepath/athlete"
 	"glidepath/cardio"
@@ -42,9 +43,48 @@ func (a *App) ExerciseNames(ctx context.Context) ([]athlete.ExerciseName, error)
 }
 
 // PutExercise keeps one of the desk's own, in the place of the one with the same
-// name: a standard one that is changed is kept as the desk's own.
+// name: a standard one that is changed is kept as the desk's own. It is a Conflict
+// where one of its names is another exercise's already.
 func (a *App) PutExercise(ctx context.Context, e athlete.Exercise) error {
-	return a.Store.Write(ctx, func(tx Tx) error { return tx.PutExercise(&e) })
+	return a.RenameExercise(ctx, e.Name, e)
+}
+
+// RenameExercise is PutExercise for one that had another name: its older entry
+// goes, if it was the desk's own.
+func (a *App) RenameExercise(ctx context.Context, was string, e athlete.Exercise) error {
+	return a.Store.Write(ctx, func(tx Tx) error {
+		own, err := tx.Exercises()
+		if err != nil {
+			return err
+		}
+		others := slices.DeleteFunc(own, func(o athlete.Exercise) bool { return o.Name == e.Name || o.Name == was })
+		if err := clash(training.NewCatalogue(others, nil), &e); err != nil {
+			return err
+		}
+		if len(others) < len(own) && was != e.Name {
+			if err := tx.RemoveExercise(was); err != nil && fault.KindOf(err) != fault.NotFound {
+				return err
+			}
+		}
+		return tx.PutExercise(&e)
+	})
+}
+
+// clash says which name of an exercise is another's already.
+func clash(others *training.Catalogue, e *athlete.Exercise) error {
+	for i, name := range append([]string{e.Name}, e.Aliases...) {
+		m, ok := others.Lookup(name)
+		if !ok || !m.Exact || m.Exercise.Name == e.Name {
+			continue
+		}
+		field := "aliases"
+		if i == 0 {
+			field = "name"
+		}
+		return fault.New(fault.Conflict, "%q is a name of %q already.", name, m.Exercise.Name).WithField(field).
+			WithHint("Change that one, or leave the name out here.")
+	}
+	return nil
 }
 
 // RemoveExercise removes one of the desk's own; a standard one of the same name

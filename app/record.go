@@ -138,6 +138,7 @@ type Archive struct {
 	Programmes    []athlete.Programme    `json:"programmes,omitempty"`
 	CheckIns      []athlete.CheckIn      `json:"check_ins,omitempty"`
 	Photos        []ArchivedPhoto        `json:"photos,omitempty"`
+	Notes         []athlete.Note         `json:"notes,omitempty"` // the coach's
 }
 
 // Export gathers everything that is known of an athlete.
@@ -155,18 +156,27 @@ func (a *App) Export(ctx context.Context, id string) (*Archive, error) {
 		if out.Corrections, err = tx.Corrections(id); err != nil {
 			return err
 		}
+		if out.Notes, err = tx.Notes(id, farFuture); err != nil {
+			return err
+		}
 		return out.addCheckIns(tx, id)
 	})
 	return &out, err
 }
 
-// Restore takes in an archive as a new athlete, all or nothing.
+// Restore takes in an archive as a new athlete, all or nothing. Its photos are made
+// fit to be kept as though they were sent anew: whoever wrote the archive may have
+// put in others than were exported.
 func (a *App) Restore(ctx context.Context, r *Archive, from Source) error {
 	if err := r.Athlete.Validate(); err != nil {
 		return err
 	}
 	b := Batch{Days: r.Days, Measurements: r.Measurements, Sets: r.Sets, Sessions: r.Sessions}
 	if err := b.validate(); err != nil {
+		return err
+	}
+	photos, err := r.developed(ctx)
+	if err != nil {
 		return err
 	}
 	if from.At.IsZero() {
@@ -206,6 +216,20 @@ func (a *App) Restore(ctx context.Context, r *Archive, from Source) error {
 				return err
 			}
 		}
-		return r.restoreCheckIns(tx, from)
+		for i := range r.Notes {
+			note := r.Notes[i] // it gets a number of its own here
+			if err := tx.AddNote(r.Athlete.ID, &note); err != nil {
+				return err
+			}
+		}
+		if _, err := tx.PutCheckIns(r.Athlete.ID, r.CheckIns, from); err != nil {
+			return err
+		}
+		for i := range photos {
+			if err := tx.PutPhoto(r.Athlete.ID, &photos[i].Photo, photos[i].JPEG); err != nil {
+				return err
+			}
+		}
+		return nil
 	})
 }

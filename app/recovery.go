@@ -103,16 +103,12 @@ func (f *facts) trainLess(d *Dossier) {
 		Recovery: &d.Recovery, Retention: d.Strength.Overall, Capacity: &d.Capacity, Loads: d.Loads,
 		Pain: training.GatherPain(f.days, f.checkIns, a.Hurt(d.AsOf), d.AsOf), Phase: d.Phase,
 		Deficit:   d.Current != nil && (d.Current.Phase == athlete.Prep || d.Current.Phase == athlete.PrePrep),
-		OffSeason: d.offSeason, Catalogue: f.catalogue, Equipment: a.Equipment, Spare: a.SpareRegions,
+		OffSeason: d.OffSeason, Catalogue: f.catalogue, Equipment: a.Equipment, Spare: a.SpareRegions,
 	}
 	if a.BirthDate.YearsUntil(d.AsOf) >= olderFrom {
 		s.MaintenanceShare = olderShare
 	}
-	for i := range d.Volume.Weeks {
-		if w := d.Volume.Weeks[i]; w.Monday.AddDays(6) <= d.AsOf {
-			s.Weeks = append(s.Weeks, w)
-		}
-	}
+	s.Weeks = wholeWeeks(&d.Volume, d.AsOf)
 	if s.Doing = f.doing(d.AsOf, d.Phase, s.Weeks); len(s.Doing) > 0 {
 		s.Now = training.MuscleSetsOf(s.Doing)
 		for i := range s.Now {
@@ -126,6 +122,16 @@ func (f *facts) trainLess(d *Dossier) {
 	case len(f.sets) > 0 || len(s.Doing) > 0 || p.Action == training.Defer:
 		d.Sets = &p
 	}
+}
+
+// wholeWeeks are the weeks that are over on a date.
+func wholeWeeks(v *training.VolumeReport, asOf civil.Date) (out []training.WeekVolume) {
+	for i := range v.Weeks {
+		if w := v.Weeks[i]; w.Monday.AddDays(6) <= asOf {
+			out = append(out, w)
+		}
+	}
+	return out
 }
 
 // doing is what the athlete trains: by the programme in force, else as logged of

@@ -69,6 +69,10 @@ type Tx interface {
 	PutPhoto(id string, p *athlete.Photo, jpeg []byte) error
 	RemovePhoto(id string, on civil.Date, pose athlete.Pose) error // a missing one is NotFound
 
+	Notes(id string, to civil.Date) ([]athlete.Note, error)
+	AddNote(id string, n *athlete.Note) error // sets the number, which is never given twice
+	RemoveNote(id string, number int) error   // a missing one is NotFound
+
 	// Prescriptions made to start on or before a date, by version.
 	Prescriptions(id string, to civil.Date) ([]athlete.Prescription, error)
 	// AddPrescription sets the version to one more than the last.

@@ -76,8 +76,8 @@ func TestTryOutWithoutAProposal(t *testing.T) {
 	}
 }
 
-// A supposition changes the answer and not what is stored.
-func TestSuppose(t *testing.T) {
+// What is supposed changes the answer and not what is stored.
+func TestOptionsSuppose(t *testing.T) {
 	a, asOf := demo(t)
 	ctx := context.Background()
 	now, err := a.Dossier(ctx, "aroha-jensen", asOf, quick)

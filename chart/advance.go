@@ -40,8 +40,8 @@ func textWidth(s string, size float64, bold bool) float64 {
 
 // fitText shortens a line with an ellipsis to a width; "" where not even two
 // letters fit.
-func fitText(s string, size, width float64, bold bool) string {
-	if textWidth(s, size, bold) <= width {
+func fitText(s string, width float64, bold bool) string {
+	if textWidth(s, typeSize, bold) <= width {
 		return s
 	}
 	for len(s) > 0 {
@@ -50,7 +50,7 @@ func fitText(s string, size, width float64, bold bool) string {
 		if utf8.RuneCountInString(s) < 2 {
 			return ""
 		}
-		if textWidth(s+"…", size, bold) <= width {
+		if textWidth(s+"…", typeSize, bold) <= width {
 			return s + "…"
 		}
 	}

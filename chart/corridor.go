@@ -31,6 +31,7 @@ type Corridor struct {
 	Phases []athlete.Phase
 	// Marks are changes of prescription; the drawing numbers them from 1.
 	Marks []Mark
+	Notes Notes
 
 	Expenditure []Estimate
 	// Reported is the reported energy; each value holds until the next one's date.
@@ -186,5 +187,5 @@ func (ch Corridor) describe(n Notation) string {
 	for i, m := range ch.Marks {
 		s = append(s, fmt.Sprintf("Change %d on %s: %s.", i+1, n.Date(m.Date), strings.TrimSuffix(m.Label, ".")))
 	}
-	return strings.Join(s, " ")
+	return strings.Join(append(s, ch.Notes.describe(n, d)...), " ")
 }

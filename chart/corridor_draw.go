@@ -42,6 +42,7 @@ func (d *corridorDrawing) draw() {
 	foot.bottom = bottom
 	d.c.dateAxis(foot, d.o.Notation)
 	y = d.weeksOut(foot, bottom+18)
+	y = d.notes(foot, y)
 	y = d.phaseStrip(foot, y+9)
 	d.c.height = y + 6
 }
@@ -102,6 +103,9 @@ func (d *corridorDrawing) narrowKey() []keyItem {
 	add(len(d.Edges) > 0, "upper edge", "upper")
 	add(len(d.Edges) > 0, "lower edge", "lower")
 	add(d.ClassLimitKg != nil, "class limit", "limit")
+	for _, k := range d.Notes.kinds() {
+		items = append(items, keyItem{k.name, func(c *canvas, x, y float64) { k.shape(c, x+10, x+10, y) }})
+	}
 	if d.Target != nil {
 		items = append(items, keyItem{"target", func(c *canvas, x, y float64) {
 			c.line("target", x+3, y, x+17, y)

@@ -20,8 +20,9 @@ type Course struct {
 	Weight []Estimate
 }
 
-// courseStyles are the lines and bands of the courses, in their order.
-var courseStyles = []struct{ line, band string }{{"trend", "band"}, {"fat", "fat-band"}, {"lean", "lean-band"}}
+// courseStyles are the lines and bands of the courses, in their order: whole, dashed
+// and dotted.
+var courseStyles = []struct{ line, band string }{{"trend", "band"}, {"forecast", "fat-band"}, {"typed", "lean-band"}}
 
 // Empty reports whether there is nothing to draw.
 func (ch Courses) Empty() bool {

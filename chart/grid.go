@@ -18,8 +18,8 @@ func (c *canvas) grid(y float64, columns int, height float64, d days, n Notation
 	for i, t := range tiles {
 		left := float64(i%columns) * (width + gutter)
 		top := y + float64(i/columns)*(height+2*lineHeight+46)
-		c.text(left, top+12, start, "title", fitText(t.title, typeSize, width, true))
-		c.text(left, top+12+lineHeight, start, "", fitText(t.value, typeSize, width, false))
+		c.text(left, top+12, start, "title", fitText(t.title, width, true))
+		c.text(left, top+12+lineHeight, start, "", fitText(t.value, width, false))
 		f := frame{left + 38, left + width - 6, top + 26 + lineHeight, top + 26 + lineHeight + height, d.from, d.to, t.y.low, t.y.high}
 		c.valueAxis(f, int(math.Max(3, height/22)))
 		c.clip(f)

@@ -7,6 +7,7 @@ func (ch Corridor) Spark(o Options) string {
 	if ch.Empty() {
 		return ""
 	}
+	ch.Notes = Notes{}
 	d := corridorDrawing{Corridor: ch.inUnit(o.Notation), o: o, c: &canvas{width: 176, height: 44, id: o.ID}}
 	d.o.Narrow = true // no labels at the ends
 	dates, r := d.days(), d.weightRange()

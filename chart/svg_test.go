@@ -38,6 +38,11 @@ func drawings(s charttest.Season) []drawing {
 		{"strength", s.Strength.SVG},
 		{"activity", s.Activity.SVG},
 		{"recovery", s.Recovery.SVG},
+		{"muscles", s.Muscles.SVG},
+		{"loads", s.Loads.SVG},
+		{"splits", s.Splits.SVG},
+		{"state", s.State.SVG},
+		{"kept", s.Kept.SVG},
 		{"trade", s.Trade.SVG},
 		{"spark", s.Corridor.Spark},
 	}
@@ -213,6 +218,11 @@ func TestNothingToDraw(t *testing.T) {
 		"strength":     chart.Strength{Lifts: []chart.Lift{{Name: "Squat"}}}.SVG(chart.Options{}),
 		"activity":     chart.Activity{Weeks: []chart.ActivityWeek{{From: charttest.AsOf}}}.SVG(chart.Options{}),
 		"recovery":     chart.Recovery{Markers: []chart.Marker{{Name: "Sleep"}}}.SVG(chart.Options{}),
+		"muscles":      chart.Muscles{Rows: []chart.MuscleRow{{Name: "chest"}}}.SVG(chart.Options{}),
+		"loads":        chart.Loads{Weeks: []chart.LoadWeek{{From: charttest.AsOf, Load: new(0.0)}}}.SVG(chart.Options{}),
+		"splits":       chart.Splits{Kinds: []string{"a"}, Weeks: []chart.SplitWeek{{From: charttest.AsOf, Sets: []float64{0}}}}.SVG(chart.Options{}),
+		"state":        chart.State{Weeks: []chart.Estimate{{Date: charttest.AsOf, Value: nan}}}.SVG(chart.Options{}),
+		"kept":         chart.Kept{Rows: []chart.KeptRow{{Name: "squat", Pct: chart.Estimate{Value: nan}}}}.SVG(chart.Options{}),
 		"one way":      chart.Trade{Kcal: 100, Ways: []chart.TradeWay{{Name: "steps", Steps: 4000, Minutes: nan, Base: 100}, {Name: "?", Base: nan}}}.SVG(chart.Options{}),
 		"no dates yet": chart.Corridor{Target: &chart.Target{WeightKg: 60, LowKg: 59, HighKg: 61}}.SVG(chart.Options{}),
 	} {
@@ -229,6 +239,7 @@ func TestHostileText(t *testing.T) {
 	s.Corridor.Marks[0].Label = hostile
 	s.Strength.Lifts[0].Name = hostile
 	s.Recovery.Markers[0].Name = hostile
+	s.Muscles.Rows[0].Name, s.Kept.Rows[0].Name, s.Splits.Kinds[0] = hostile, hostile, hostile
 	s.Trade.Ways[0].Name = hostile
 	for _, d := range drawings(s) {
 		svg := d.svg(chart.Options{ID: `x"><script>`})
@@ -297,6 +308,7 @@ func anyCorridor(t *rapid.T) chart.Corridor {
 	for i := range rapid.IntRange(0, 8).Draw(t, "marks") {
 		ch.Marks = append(ch.Marks, chart.Mark{Date: date.Draw(t, "mark"), Label: fmt.Sprint("change ", i)})
 	}
+	ch.Notes = chart.Notes{Coach: rapid.SliceOfN(date, 0, 6).Draw(t, "coach's notes"), Athlete: rapid.SliceOfN(date, 0, 40).Draw(t, "athlete's notes")}
 	for _, k := range []athlete.PhaseKind{athlete.OffSeason, athlete.Prep, athlete.PeakWeek, athlete.Recovery} {
 		from := first
 		if n := len(ch.Phases); n > 0 {

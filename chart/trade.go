@@ -112,7 +112,7 @@ func (c *canvas) tradeKey(ways []TradeWay) float64 {
 const tradeBarHeight = 13.0
 
 func (c *canvas) tradeRow(w *TradeWay, l tradeLayout, y, perMinute, perPoint float64) {
-	c.text(0, y+14, start, "", fitText(w.Name, typeSize, l.nameWidth, false))
+	c.text(0, y+14, start, "", fitText(w.Name, l.nameWidth, false))
 	y += l.bar
 	base := y + 14
 	for _, x := range []float64{l.minutes, l.points} {

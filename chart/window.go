@@ -39,6 +39,8 @@ func (ch Corridor) Between(w Window) Corridor {
 	ch.Expenditure = within(w, ch.Expenditure, func(e *Estimate) civil.Date { return e.Date })
 	ch.Reported = within(w, ch.Reported, func(p *Point) civil.Date { return p.Date })
 	ch.Marks = within(w, ch.Marks, func(m *Mark) civil.Date { return m.Date })
+	on := func(d *civil.Date) civil.Date { return *d }
+	ch.Notes = Notes{within(w, ch.Notes.Coach, on), within(w, ch.Notes.Athlete, on)}
 	if !w.holds(ch.Show.Date) {
 		ch.Show, ch.Target = Mark{}, nil
 	}

@@ -34,8 +34,8 @@ func (s *session) deskAt(ctx context.Context, fresh bool) (*account.Desk, *accou
 	if _, err := open(ctx); err != nil {
 		return nil, nil, err
 	}
-	who, _ := s.person() // the record takes the command line for a name too
-	return &account.Desk{Store: s.store.Accounts(), Now: s.now}, account.Console(who), nil
+	desk, me := s.desk()
+	return desk, me, nil
 }
 
 type accountOptions struct {

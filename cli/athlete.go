@@ -32,6 +32,7 @@ func (s *session) runAthleteList(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	s.about()
 	people, err := a.Athletes(ctx)
 	if err != nil {
 		return err

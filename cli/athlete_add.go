@@ -149,6 +149,7 @@ func (s *session) runAthleteAdd(ctx context.Context, args []string, o athleteOpt
 	if err := a.AddAthlete(ctx, profile, on, o.history); err != nil {
 		return err
 	}
+	s.about(profile.ID)
 	if s.json {
 		return s.emit(profile)
 	}

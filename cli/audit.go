@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"glidepath/access"
 	"glidepath/account"
 )
 
@@ -19,10 +20,13 @@ func newAudit(s *session) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "audit",
 		Short: "Say who saw or changed what of whom, and when",
-		Long: `Say who saw or changed what of whom by the pages and the JSON interface, when and
-from where, and what was done to accounts. It is kept as long as the data file. What
-an erased athlete did and who looked at them stays, without the athlete in it. What
-is done on the command line to athletes is not in it: there is nobody signed in.`,
+		Long: `Say who saw or changed what of whom by the pages, the JSON interface and the command
+line, when and from where, and what was done to accounts. It is kept as long as the
+data file. What an erased athlete did and who looked at them stays, without the
+athlete in it. On the command line nobody is signed in: the record has the name that
+was given with --who, which anybody can type, and in brackets the one by which the
+operating system knows the user. Whoever may write to the data file itself can do so
+past the record.`,
 		Example: `  glidepath audit --from 2026-03-01
   glidepath audit --athlete priya --json
   glidepath audit --csv --out audit.csv`,
@@ -69,6 +73,9 @@ func (s *session) runAudit(ctx context.Context, o auditOptions) error {
 	all, err := desk.Entries(ctx, me, q)
 	if err != nil {
 		return err
+	}
+	if s.about(); o.out != "" {
+		s.deed = &deed{do: access.Manage, words: "exported the record"}
 	}
 	return s.tellAudit(all, o)
 }

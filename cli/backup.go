@@ -28,6 +28,7 @@ func (s *session) runBackup(ctx context.Context, path string) error {
 	if err := s.store.Backup(ctx, path); err != nil {
 		return err
 	}
+	s.about()
 	if s.json {
 		return s.emit(map[string]string{"file": path})
 	}

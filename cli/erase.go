@@ -14,7 +14,7 @@ func newErase(s *session) *cobra.Command {
 	c := s.athleteArg(&cobra.Command{
 		Use:   "erase ATHLETE",
 		Short: "Erase an athlete and all that belongs to them",
-		Long: `Erase an athlete with every log, measurement, prescription and review. It cannot be
+		Long: `Erase an athlete with every log, measurement, note, photo, prescription and review. It cannot be
 undone, so the ID is wanted in full, and a yes. Files that you exported or backed
 up are not touched: erase those yourself.`,
 		Example: `  glidepath export keoni-blackwood --out keoni.json
@@ -35,6 +35,7 @@ func (s *session) runErase(ctx context.Context, id string, yes bool) error {
 	if err != nil {
 		return err
 	}
+	s.about(who.ID)
 	if !yes {
 		if yes, err = s.confirm(fmt.Sprintf("Erase %s with everything logged?", who.Name), "--yes"); err != nil {
 			return err

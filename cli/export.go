@@ -97,6 +97,7 @@ func (s *session) runRestore(ctx context.Context, path string) error {
 	if err := a.Restore(ctx, &archive, s.source(path)); err != nil {
 		return err
 	}
+	s.about(archive.Athlete.ID)
 	if s.json {
 		return s.emit(map[string]any{"athlete": whoOf(&archive.Athlete), "days": len(archive.Days)})
 	}

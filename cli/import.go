@@ -104,6 +104,9 @@ func (s *session) runImport(ctx context.Context, kind sheet.Kind, path string, o
 	if err != nil {
 		return err
 	}
+	if o.dryRun {
+		s.concerns = nil // nothing of the athlete's is seen or changed
+	}
 	t, err := s.table(path, o)
 	if err != nil {
 		return err

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"glidepath/access"
 	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/chart"
@@ -121,9 +122,11 @@ func (s *session) runLog(ctx context.Context, name string, o logOptions) error {
 	if d.Empty() {
 		return s.showLog(ctx, at, o.days)
 	}
+	s.deed = &deed{access.Log, "logged a day", true}
 	if d.Date, err = loggedOn(at, o.on); err != nil {
 		return err
 	}
+	s.deed.words += ", " + d.Date.String()
 	done, err := at.Record(ctx, at.athlete.ID, app.Batch{Days: []athlete.Day{d}}, s.source("form"))
 	if err != nil {
 		return err

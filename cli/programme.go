@@ -253,6 +253,7 @@ func (s *session) runProgrammeCopy(ctx context.Context, name string, o programme
 		if at.athlete, err = find(ctx, at.App, o.to); err != nil {
 			return err
 		}
+		s.about(at.athlete.ID)
 	}
 	next := *v
 	if err := programmeFlags(&next, o.title, o.from, o.phase); err != nil {

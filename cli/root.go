@@ -85,7 +85,7 @@ func newRoot(s *session) *cobra.Command {
 		}
 	}
 	add(groupStart, newDemo(s), newAthlete(s), newContest(s), newEvent(s), newScreen(s), newClear(s), newLimit(s), newInjury(s), newExercise(s))
-	add(groupRecord, newImport(s), newLog(s), newSet(s), newMeasure(s), newSettle(s), newCorrections(s))
+	add(groupRecord, newImport(s), newLog(s), newSet(s), newNote(s), newMeasure(s), newSettle(s), newCorrections(s))
 	add(groupLook, newServe(s), newRoster(s), newRead(s), newAppraise(s), newMap(s), newForecast(s), newGym(s), newStrength(s), newCardio(s), newReport(s))
 	add(groupWeek, newReview(s), newDecide(s), newPrescription(s), newProgramme(s))
 	add(groupShare, newAccount(s), newToken(s), newAudit(s))
@@ -163,5 +163,6 @@ func (s *session) withAthlete(ctx context.Context, text string) (*opened, error)
 	if err != nil {
 		return nil, err
 	}
+	s.about(p.ID)
 	return &opened{a, p, on}, nil
 }

@@ -47,12 +47,23 @@ func (s *session) runRoster(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	if len(rows) > 0 {
+		s.about(idsOf(rows)...)
+	}
 	if s.json {
 		return s.emit(rosterResult{on, append([]app.RosterRow{}, rows...)})
 	}
 	p := s.page()
 	s.showRoster(p, on, rows)
 	return p.flush()
+}
+
+func idsOf(rows []app.RosterRow) []string {
+	ids := make([]string, len(rows))
+	for i := range rows {
+		ids[i] = rows[i].ID
+	}
+	return ids
 }
 
 // progress shows how far a long work is, on a terminal only; nil elsewhere.

@@ -49,6 +49,9 @@ func Run(ctx context.Context, args, env []string, stdin io.Reader, stdout, stder
 	root := newRoot(s)
 	root.SetArgs(args)
 	called, err := root.ExecuteContextC(ctx)
+	if noting := s.keepRecord(ctx, err != nil); err == nil {
+		err = noting
+	}
 	if closing := s.close(); err == nil {
 		err = closing
 	}

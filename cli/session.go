@@ -33,6 +33,11 @@ type session struct {
 
 	path  string // of the command, "" until the call is understood
 	store *store.Store
+
+	// For the record: whom the command is about, and what it did where that is not
+	// what the command usually does.
+	concerns []string
+	deed     *deed
 }
 
 func newSession(env []string, stdin io.Reader, stdout, stderr io.Writer) *session {
@@ -202,6 +207,7 @@ func (s *session) dossier(ctx context.Context, text string, change func(*app.Opt
 	if err != nil {
 		return nil, err
 	}
+	s.about(p.ID)
 	return a.Dossier(ctx, p.ID, on, o)
 }
 

@@ -39,7 +39,11 @@ type Document struct {
 	Expenditure  Expenditure
 	Composition  Composition
 	Strength     Strength
+	Training     Training // on a page of its own, and not in the report
+	Sets         Sets
+	Load         Load
 	Activity     Activity
+	Cardio       Cardio
 	Recovery     Recovery
 	Chances      Chances
 	CannotTell   CannotTell
@@ -211,10 +215,30 @@ type Activity struct {
 	Chart chart.Activity
 }
 
-// Recovery is sleep, hunger, fatigue and the like.
+// Recovery is sleep, hunger, fatigue and the like, and what they come to.
 type Recovery struct {
 	Section
 	Chart chart.Recovery
+	State chart.State
+	// Signs are what each marker does to the state.
+	Signs    []Sign
+	Capacity *Capacity
+	Cannot   []string
+}
+
+// Sign is one marker of recovery.
+type Sign struct {
+	Name   string
+	Lately *float64 // mean of the week
+	Usual  float64
+	Effect float64 // on the state
+}
+
+// Capacity is the share of an off-season's sets that one may expect an athlete to
+// recover from, with what that judgement rests on.
+type Capacity struct {
+	SharePct           *Estimate
+	Sentence, Evidence string
 }
 
 // Chances are the probabilities of the forecast.

@@ -21,6 +21,8 @@ type Settings struct {
 	DateLayout string
 	// Invented says that the athlete is made up.
 	Invented bool
+	// TradeKcal is the energy that the ways of spending it are compared by; 0 is 300.
+	TradeKcal float64
 }
 
 // FromDossier makes the document of a dossier. Every section opens with a
@@ -50,7 +52,11 @@ func FromDossier(d *app.Dossier, s Settings) Document {
 	out.Expenditure = b.expenditure()
 	out.Composition = b.composition()
 	out.Strength = b.strength()
+	out.Sets = b.sets()
+	out.Load = b.load()
+	out.Training = b.training()
 	out.Activity = b.activity()
+	out.Cardio = b.cardio(s.TradeKcal)
 	out.Recovery = b.recovery()
 	out.Chances = b.chances()
 	out.CannotTell = b.cannotTell()

@@ -142,6 +142,11 @@ func (b *builder) corridorChart() chart.Corridor {
 			ch.Scale = append(ch.Scale, chart.Point{Date: e.Date, Value: *e.WeightKg})
 		}
 	}
+	for i := range b.Days {
+		if b.Days[i].Notes != "" {
+			ch.Notes.Athlete = append(ch.Notes.Athlete, b.Days[i].Date)
+		}
+	}
 	ch.Reported = b.reportedSteps()
 	b.ahead(&ch)
 	return ch

@@ -124,13 +124,17 @@ func (b *builder) recovery() Recovery {
 		{Name: "Fatigue", Unit: "1 to 10", Low: 1, High: 10},
 		{Name: "Hunger", Unit: "1 to 10", Low: 1, High: 10},
 		{Name: "Resting pulse", Unit: "beats a minute"},
+		{Name: "Soreness", Unit: "1 to 10", Low: 1, High: 10},
+		{Name: "Motivation", Unit: "1 to 10", Low: 1, High: 10},
+		{Name: "Mood", Unit: "1 to 10", Low: 1, High: 10},
+		{Name: "Pain", Unit: "0 to 10", Low: 0, High: 10},
 	}
 	for i := range b.Days {
 		d := &b.Days[i]
 		if d.Date > b.AsOf {
 			break
 		}
-		for j, v := range []*float64{d.SleepH, d.Fatigue, d.Hunger, d.RestingPulse} {
+		for j, v := range []*float64{d.SleepH, d.Fatigue, d.Hunger, d.RestingPulse, d.Soreness, d.Motivation, d.Mood, d.Pain} {
 			if v != nil {
 				markers[j].Points = append(markers[j].Points, chart.Point{Date: d.Date, Value: *v})
 			}
@@ -138,6 +142,7 @@ func (b *builder) recovery() Recovery {
 	}
 	out := Recovery{Chart: chart.Recovery{Markers: markers}}
 	out.Sentence = b.recoverySentence(markers)
+	b.state(&out)
 	if c := b.cycleCaution(); c != nil {
 		out.Cautions = append(out.Cautions, *c)
 	}

@@ -96,6 +96,7 @@ func (b *builder) changes(p *decision.Proposal) []Change {
 	if p.Lever != decision.Sets {
 		return out
 	}
+	out = append(out, b.exerciseChanges()...)
 	stood := map[athlete.Muscle]float64{}
 	for _, s := range (*athlete.Prescription)(nil).SetsOr(b.Current) {
 		stood[s.Muscle] = s.Sets

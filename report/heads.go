@@ -44,8 +44,20 @@ func openings(d Document) []opening {
 			"No sets are logged yet. Weight, repetitions and repetitions in reserve of the main lifts are enough.",
 		},
 		{
+			"sets", "Hard sets", d.Sets.Section, len(d.Sets.Weeks) > 0,
+			"No sets are logged yet, so none can be counted by muscle.",
+		},
+		{
+			"load", "Load of training", d.Load.Section, !d.Load.Chart.Empty(),
+			"Load is not known: it takes how hard each session felt, 0 to 10, and its minutes.",
+		},
+		{
 			"activity", "Steps and cardio", d.Activity.Section, !d.Activity.Chart.Empty(),
 			"Neither steps nor cardio are logged yet. A phone’s step count will do, if it is always the same phone.",
+		},
+		{
+			"cardio", "What cardio costs", d.Cardio.Section, len(d.Cardio.Ways) > 0,
+			"What cardio costs is not known yet: it takes a weight and what the athlete has to do it with.",
 		},
 		{
 			"recovery", "Recovery", d.Recovery.Section, !d.Recovery.Chart.Empty(),

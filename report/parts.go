@@ -21,8 +21,9 @@ func PartsOf(d Document) Parts {
 
 // HTML is a section by its id, as it stands in the page that Write makes:
 // corridor (or its parts corridor-head, corridor-figure and corridor-numbers),
-// review, prescription, appraisal, season, expenditure, composition, strength,
-// activity, recovery, chances, cannot-tell and glossary. It panics on another id.
+// review, prescription, appraisal, season, expenditure, composition, training,
+// strength, sets, load, activity, cardio (or its parts trade, reserve and asked),
+// recovery, chances, cannot-tell and glossary. It panics on another id.
 func (p Parts) HTML(id string) (template.HTML, error) {
 	if pages.Lookup(id) == nil || id == "shell" || id == "body" {
 		panic("report: there is no part " + id)

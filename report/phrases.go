@@ -98,13 +98,17 @@ func uncapital(s string) string {
 	return string(unicode.ToLower(r)) + s[n:]
 }
 
+// loosePercent is a sign that could be left alone at the start of a line.
+var loosePercent = regexp.MustCompile(`(\d) %`)
+
 // hyphenMinus is a hyphen that stands for a minus sign.
 var hyphenMinus = regexp.MustCompile(`(^|[ (])-(\d)`)
 
 // sentence makes a text of the engine a sentence of the page: a capital, a full
-// stop, and true minus signs.
+// stop, true minus signs, and per cent on the line of its number.
 func sentence(s string) string {
-	return phrase.Sentence(hyphenMinus.ReplaceAllString(strings.TrimSpace(s), "$1\u2212$2"))
+	s = hyphenMinus.ReplaceAllString(strings.TrimSpace(s), "$1\u2212$2")
+	return phrase.Sentence(loosePercent.ReplaceAllString(s, "$1"+nbsp+"%"))
 }
 
 // list joins words: "a, b and c".

@@ -54,7 +54,7 @@ func TestLengths(t *testing.T) {
 
 func TestSentence(t *testing.T) {
 	for in, want := range map[string]string{
-		"losing -0.1 % (-0.2 to 0.1)":    "Losing −0.1 % (−0.2 to 0.1).",
+		"losing -0.1 % (-0.2 to 0.1)":    "Losing −0.1\u00a0% (−0.2 to 0.1).",
 		"7-site calipers, on 2026-03-02": "7-site calipers, on 2026-03-02.",
 		"Is it so? ":                     "Is it so?",
 		"":                               "",

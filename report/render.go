@@ -90,6 +90,13 @@ func pictures(d Document) map[string]picture {
 		"strength":    d.Strength.Chart.SVG,
 		"activity":    d.Activity.Chart.SVG,
 		"recovery":    d.Recovery.Chart.SVG,
+		"state":       d.Recovery.State.SVG,
+		"sets":        d.Sets.Chart.SVG,
+		"reps":        d.Sets.Reps.SVG,
+		"effort":      d.Sets.Effort.SVG,
+		"load":        d.Load.Chart.SVG,
+		"trade":       d.Cardio.Trade.SVG,
+		"reserve":     d.Cardio.Reserve.SVG,
 	} {
 		wide := svg(chart.Options{ID: id + "-w-", Notation: d.Notation})
 		narrow := svg(chart.Options{ID: id + "-n-", Notation: d.Notation, Narrow: true})

@@ -56,6 +56,18 @@ func season() report.Document {
 		},
 	}
 	d.Activity = report.Activity{Section: report.Section{Sentence: "Steps have kept to what was asked, 9,500 a day; cardio went from 60 to 150 minutes a week in mid-June and is done."}, Chart: s.Activity}
+	d.Cardio = report.Cardio{
+		Section: report.Section{Sentence: "300 kcal cost Mira least as incline walking: 64 minutes, 378 points of fatigue."},
+		Kcal:    300, Trade: s.Trade,
+		Ways: []report.Way{
+			{Name: "Incline walking, 4.5 km/h at 5 %", Amount: "64 min", Points: 378, LowKcal: 196, HiKcal: 404, Impact: 15, Hardness: 70, Open: true, Remark: "Best on Tuesday, away from the lifting."},
+			{Name: "Running, 8.5 km/h", Amount: "31 min", Points: 902, LowKcal: 206, HiKcal: 394, Impact: 135, Hardness: 432, Overlap: 60, Remark: "Not in the profile."},
+		},
+		Mix: "The least tiring way would be 10,500 steps a day.", Yield: "Of what activity costs, 79 % adds to the day.",
+		Reserve:         chart.Splits{Title: "Steps and cardio beyond the habit, kcal a day", Kinds: []string{"the plan uses", "in reserve"}, Weeks: []chart.SplitWeek{{From: charttest.AsOf, Sets: []float64{180, 150}}, {From: charttest.AsOf.AddDays(7), Sets: []float64{250, 80}}}},
+		ReserveSentence: "This week the plan uses 180 of the 330 kcal a day.",
+		ReserveWeeks:    []report.ReserveWeek{{From: charttest.AsOf, Phase: athlete.Prep, UsedKcal: 180, ThereKcal: 330, StepsLeft: 1500, MinutesLeft: 120, AddsKcal: 118, FoodToLeft: 60}},
+	}
 	d.Recovery = report.Recovery{
 		Section: report.Section{
 			Sentence: "Hunger has climbed to 7.7 of 10 and sleep is down by half an hour since March.",
@@ -64,7 +76,25 @@ func season() report.Document {
 				Call: "Two missed in a row are a reason to see a physician who knows athletes before the next cut in energy; three block any further deficit here.",
 			}},
 		},
-		Chart: s.Recovery,
+		Chart:    s.Recovery,
+		State:    s.State,
+		Signs:    []report.Sign{{Name: "Sleep", Lately: new(6.6), Usual: 7.3, Effect: -0.6}, {Name: "Mood", Usual: 7}},
+		Capacity: &report.Capacity{SharePct: est(82, 70, 95), Sentence: "One may expect recovery from about 82 % of the off-season’s hard sets (70 to 95).", Evidence: "It is judgement, and its evidence is thin."},
+		Cannot:   []string{"No off-season is logged before the diet."},
+	}
+	d.Sets = report.Sets{
+		Section: report.Section{Sentence: "By muscle it comes to 62 hard sets a week, 88 % of the off-season’s."},
+		Chart:   s.Muscles, Reps: s.Splits,
+		Weeks: []report.SetsWeek{
+			{From: charttest.AsOf.AddDays(-13), Whole: true, HardSets: 48, TonnageKg: 21450, Muscles: []athlete.MuscleSets{{Muscle: athlete.Chest, Sets: 9.5}, {Muscle: athlete.Back, Sets: 12}}},
+			{From: charttest.AsOf.AddDays(-6), HardSets: 31, TonnageKg: 14020, Muscles: []athlete.MuscleSets{{Muscle: athlete.Chest, Sets: 5}, {Muscle: athlete.Back, Sets: 8}}},
+		},
+		Uncounted: []string{"Odd carry (two sets)"},
+	}
+	d.Load = report.Load{
+		Section: report.Section{Sentence: "In the week from 22 Jun the load was 1,930."},
+		Chart:   s.Loads,
+		Weeks:   []report.LoadWeek{{From: charttest.AsOf.AddDays(-13), Sessions: 4, Load: new(1930.0), Monotony: new(1.3), Strain: new(2509.0), OfUsual: new(1.1)}, {From: charttest.AsOf.AddDays(-6)}},
 	}
 	d.Chances = report.Chances{
 		Section: report.Section{Sentence: "As things stand the target is likely to be met within its tolerance; two thirds of what is open comes from how well the food is logged."},

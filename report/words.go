@@ -114,6 +114,15 @@ func (v *view) WeeksCell(e *Estimate) shown {
 	return estimate(e, 1, "")
 }
 
+// Tenth writes a number that may be missing to a tenth.
+func (v *view) Tenth(n *float64) string { return optional(n, 1) }
+
+// Heavy writes a weight of many repetitions, kg, in the reader's unit.
+func (v *view) Heavy(kg float64) string { return chart.Number(v.Notation.FromKg(kg), 0) }
+
+// Total is a muscle's hard sets as they count.
+func (v *view) Total(r chart.MuscleRow) string { return chart.Number(r.Direct+r.Indirect, 1) }
+
 func (v *view) Whole(n float64) string      { return chart.Number(n, 0) }
 func (v *view) Cell(n *float64) string      { return optional(n, 0) }
 func (v *view) OneDecimal(n float64) string { return chart.Number(n, 1) }

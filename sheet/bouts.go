@@ -85,11 +85,21 @@ func (r *reader) bouts(p boutColumns) []athlete.CardioBout {
 
 // details reads what else is known of a stretch of cardio.
 func (r *reader) details(of map[Field]*mappedColumn, b *athlete.CardioBout) {
-	for f, into := range map[Field]**float64{
-		FieldCardioSpeed: &b.SpeedKmh, FieldCardioGrade: &b.GradePct, FieldCardioWatts: &b.Watts,
-		FieldCardioStepRate: &b.StepsPerMin, FieldCardioStep: &b.StepHeightCm, FieldCardioClaimed: &b.ClaimedKcal,
+	if len(of) == 0 {
+		return
+	}
+	for _, d := range []struct {
+		field Field
+		into  **float64
+	}{
+		{FieldCardioSpeed, &b.SpeedKmh},
+		{FieldCardioGrade, &b.GradePct},
+		{FieldCardioWatts, &b.Watts},
+		{FieldCardioStepRate, &b.StepsPerMin},
+		{FieldCardioStep, &b.StepHeightCm},
+		{FieldCardioClaimed, &b.ClaimedKcal},
 	} {
-		r.detail(of[f], into)
+		r.detail(of[d.field], d.into)
 	}
 	if c := of[FieldCardioCode]; c != nil {
 		b.Code = activityCode(r.cell(c.Column))

@@ -21,7 +21,11 @@ func (d desk) Read(ctx context.Context, fn func(account.Tx) error) error {
 }
 
 func (d desk) Write(ctx context.Context, fn func(account.Tx) error) error {
-	return d.s.Write(ctx, func(t app.Tx) error { return fn(t.(*tx)) })
+	return d.s.Write(ctx, func(t app.Tx) error {
+		own := t.(*tx)
+		own.ofDesk = true
+		return fn(own)
+	})
 }
 
 var _ account.Tx = (*tx)(nil)

@@ -200,6 +200,13 @@ func (t *tx) checkAthlete(r *Report, id string) error {
 	if err != nil {
 		return err
 	}
+	notes, err := t.Notes(id, to)
+	err = checkEach(r, id, "note", notes, err, func(n *athlete.Note) (civil.Date, error) {
+		return n.Date, n.Validate()
+	})
+	if err != nil {
+		return err
+	}
 	photos, err := t.Photos(id, to)
 	err = checkEach(r, id, "photo", photos, err, func(p *athlete.Photo) (civil.Date, error) {
 		return p.Date, p.Validate()

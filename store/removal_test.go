@@ -71,7 +71,8 @@ func fillStore(t *testing.T, s *Store, id string) {
 		_, err5 := tx.PutSessions(id, []athlete.Session{{Date: on, Minutes: 60, RPE: 7}}, from)
 		_, err6 := tx.PutCheckIns(id, []athlete.CheckIn{{Date: on, Words: "Zebulon Marker", Who: "Zebulon Marker"}}, from)
 		err7 := tx.PutPhoto(id, &athlete.Photo{Date: on, Pose: athlete.FromFront, Width: 3, Height: 4}, []byte("Zebulon Marker"))
-		return errors.Join(err1, err2, err3, err4, err5, err6, err7, tx.AddPrescription(id, p),
+		err8 := tx.AddNote(id, &athlete.Note{Date: on, Text: "Zebulon Marker", Who: "Zebulon Marker"})
+		return errors.Join(err1, err2, err3, err4, err5, err6, err7, err8, tx.AddPrescription(id, p),
 			tx.AddProgramme(id, &athlete.Programme{From: on, Name: "Zebulon Marker", Weeks: []athlete.ProgrammeWeek{{}}}),
 			tx.PutExercise(&athlete.Exercise{
 				Name: "carry", Pattern: athlete.Hinge, Equipment: athlete.Dumbbell, Stability: athlete.FreeStanding,

@@ -29,9 +29,11 @@ type Store struct {
 	writer *sql.DB
 	reader *sql.DB // the writer itself in memory
 
+	// own is how many of the transactions that the file counts were ours.
+	own int64
 	// scrub is set while the write-ahead log may still hold pages of an athlete
 	// who was removed. Only the goroutine that has the writer's one connection
-	// touches it.
+	// touches these two.
 	scrub bool
 }
 
@@ -198,7 +200,7 @@ func (s *Store) run(ctx context.Context, db *sql.DB, fn func(app.Tx) error, writ
 			err = closeErr
 		}
 	}()
-	if err := transact(ctx, conn, fn, write, &s.scrub); err != nil {
+	if err := s.transact(ctx, conn, fn, write); err != nil {
 		return err
 	}
 	if write && s.scrub {
@@ -207,9 +209,9 @@ func (s *Store) run(ctx context.Context, db *sql.DB, fn func(app.Tx) error, writ
 	return nil
 }
 
-// transact runs fn in a transaction on conn and sets removed when an athlete
-// was removed for good.
-func transact(ctx context.Context, conn *sql.Conn, fn func(app.Tx) error, write bool, removed *bool) (err error) {
+// transact runs fn in a transaction on conn, and notes whether it is counted, and
+// whether an athlete was removed for good.
+func (s *Store) transact(ctx context.Context, conn *sql.Conn, fn func(app.Tx) error, write bool) (err error) {
 	sqlTx, err := conn.BeginTx(ctx, &sql.TxOptions{ReadOnly: !write})
 	if err != nil {
 		return err
@@ -225,11 +227,20 @@ func transact(ctx context.Context, conn *sql.Conn, fn func(app.Tx) error, write 
 	if err := fn(t); err != nil {
 		return err
 	}
+	counted := t.changed && !t.ofDesk
+	if counted {
+		if err := t.exec(`UPDATE changes SET n = n + 1`); err != nil {
+			return err
+		}
+	}
 	if err := sqlTx.Commit(); err != nil {
 		return err
 	}
+	if counted {
+		s.own++
+	}
 	if t.removed {
-		*removed = true
+		s.scrub = true
 	}
 	return nil
 }

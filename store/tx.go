@@ -21,6 +21,8 @@ type tx struct {
 	now        time.Time // the same throughout the transaction
 	statements map[string]*sql.Stmt
 	keys       map[string]int64 // athlete's ID to the key of their rows
+	changed    bool             // something was written
+	ofDesk     bool             // by the accounts, whose changes are not counted
 	removed    bool
 }
 
@@ -54,6 +56,7 @@ func (t *tx) exec(query string, args ...any) error {
 	if !t.write {
 		return errReadOnly
 	}
+	t.changed = true
 	s, err := t.prepare(query) //nolint:sqlclosecheck // closed with the transaction
 	if err != nil {
 		return err

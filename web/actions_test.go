@@ -168,14 +168,18 @@ func TestWhatIf(t *testing.T) {
 	base := "/athletes/" + changing
 	show := w.profile(changing).NextShow(w.today)
 	later := show.Date.AddDays(28)
-	b.get(base+"/season?date="+later.String()+"&target=13").wants(t, http.StatusOK, "Side by side", "Accept this season")
+	on := func(date string) string { return "?" + url.Values{"show_id": {show.ID}, "show_date": {date}}.Encode() }
+	b.get(base+"/season"+on(later.String())+"&target=13").wants(t, http.StatusOK, "Side by side", "Accept this season")
+	b.get(base+"/season/compared"+on(later.String())+"&target=13").wants(t, http.StatusOK, "Side by side", "Accept this season")
 	if got := w.profile(changing).NextShow(w.today); got.Date != show.Date || got.TargetBodyFatPct != show.TargetBodyFatPct {
 		t.Fatal("asking changed the plan")
 	}
-	b.get(base+"/season?date=2026-01-01").wants(t, http.StatusUnprocessableEntity, "must lie after", `value="2026-01-01"`)
+	b.get(base+"/season"+on("2026-01-01")).wants(t, http.StatusUnprocessableEntity, "must lie after", `value="2026-01-01"`, "wrong-show-0")
+	b.get(base+"/season/compared"+on("2026-01-01")).wants(t, http.StatusUnprocessableEntity, "must lie after")
+	b.get(base+"/season"+on("soon")).wants(t, http.StatusUnprocessableEntity, "is not a date", "wrong-show-0")
 	b.get(base+"/season?target=6").wants(t, http.StatusUnprocessableEntity, "below the floor of 10")
-	b.post(base+"/season", "date", show.Date.String()).wants(t, http.StatusUnprocessableEntity, "nothing differs")
-	b.post(base+"/season", "date", later.String(), "target", "13", "event_from", "2026-04-01", "event_to", "2026-04-07", "event_kind", "travel", "event_maintenance", "yes").
+	b.post(base+"/season", "show_id", show.ID, "show_date", show.Date.String()).wants(t, http.StatusUnprocessableEntity, "nothing differs")
+	b.post(base+"/season", "show_id", show.ID, "show_date", later.String(), "target", "13", "event_from", "2026-04-01", "event_to", "2026-04-07", "event_kind", "travel", "event_maintenance", "yes").
 		wants(t, http.StatusOK, "The season is changed")
 	a := w.profile(changing)
 	got := a.NextShow(w.today)
@@ -185,6 +189,24 @@ func TestWhatIf(t *testing.T) {
 	if n := len(a.Events); n == 0 || !a.Events[n-1].Maintenance || a.Events[n-1].To != civil.Of(2026, 4, 7) {
 		t.Errorf("the events are %+v", a.Events)
 	}
+	moved := []string{"event_was", "2026-04-01 2026-04-07 travel", "moved_from", "2026-04-08", "moved_to", "2026-04-12"}
+	b.get(base+"/season?"+query(moved...)).wants(t, http.StatusOK, "Side by side", `value="2026-04-12"`)
+	b.post(base+"/season", moved...).wants(t, http.StatusOK, "The season is changed")
+	if e := w.profile(changing).Events; len(e) != len(a.Events) || e[len(e)-1].From != civil.Of(2026, 4, 8) || e[len(e)-1].To != civil.Of(2026, 4, 12) || !e[len(e)-1].Maintenance {
+		t.Errorf("the events are now %+v", e)
+	}
+	b.post(base+"/season", moved...).wants(t, http.StatusNotFound, "There is no such event any more")
+	b.post(base+"/season", "event_was", "2026-04-08 2026-04-12 travel", "moved_from", "2026-04-20", "moved_to", "2026-04-12").
+		wants(t, http.StatusUnprocessableEntity, "would end before it begins", "wrong-event-0-from")
+}
+
+// query writes pairs as an address has them.
+func query(pairs ...string) string {
+	q := url.Values{}
+	for i := 0; i+1 < len(pairs); i += 2 {
+		q.Add(pairs[i], pairs[i+1])
+	}
+	return q.Encode()
 }
 
 func TestProfileForms(t *testing.T) {
@@ -426,27 +448,15 @@ func TestAnswerWeight(t *testing.T) {
 	b.post(base+"/weights", "date", "2020-01-01", "answer", "use").wants(t, http.StatusNotFound, "No weight is logged")
 }
 
-// What the athlete wrote stands on the page, and with its day.
-func TestNotes(t *testing.T) {
-	w := filled(t)
-	b := w.owner()
-	day := []athlete.Day{{Date: w.today.AddDays(-1), Notes: "Slept badly <on the couch>"}}
-	if _, err := w.app.Record(t.Context(), changing, app.Batch{Days: day}, app.Source{Name: "test"}); err != nil {
-		t.Fatal(err)
-	}
-	b.get("/athletes/"+changing).wants(t, http.StatusOK, "Notes from the log", "Slept badly &lt;on the couch&gt;")
-	b.get("/athletes/"+changing+"/days").wants(t, http.StatusOK, "Slept badly")
-}
-
 // An assistant sees what is proposed and drafts the message, and is offered
 // nothing that they may not do.
 func TestAssistant(t *testing.T) {
 	w := filled(t)
 	b := w.role(w.owner(), "assistant", changing)
 	for path, not := range map[string][]string{
-		"/athletes/" + changing + "/review":                 {"Accept as proposed", `name="do"`},
-		"/athletes/" + changing + "/profile":                {"Change it", "Change a limit", "Erase"},
-		"/athletes/" + changing + "/season?date=2026-07-18": {"Accept this season"},
+		"/athletes/" + changing + "/review":                                               {"Accept as proposed", `name="do"`},
+		"/athletes/" + changing + "/profile":                                              {"Change it", "Change a limit", "Erase"},
+		"/athletes/" + changing + "/season?show_id=may-classic-2026&show_date=2026-07-18": {"Accept this season"},
 		"/": {"Add an athlete"},
 	} {
 		page := b.get(path).wants(t, http.StatusOK)

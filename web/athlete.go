@@ -6,7 +6,7 @@ import (
 	"fmt"
 	"html/template"
 	"math"
-	"net/http"
+	"net/url"
 	"strings"
 
 	"glidepath/app"
@@ -30,24 +30,11 @@ type athletePage struct {
 	Days     string // address of the day-by-day values
 	Day      int    // the one that they begin at
 	Queries  []query
-	Notes    []note
-}
-
-// note is what the athlete wrote on a day.
-type note struct{ When, Text string }
-
-// mostNotes is how many notes the page has; all are in the log.
-const mostNotes = 40
-
-func notesOf(d *app.Dossier) []note {
-	n := chart.Notation{Units: d.Athlete.Units}
-	var out []note
-	for i := len(d.Days) - 1; i >= 0 && len(out) < mostNotes; i-- {
-		if text := d.Days[i].Notes; text != "" {
-			out = append(out, note{n.Date(d.Days[i].Date), text})
-		}
-	}
-	return out
+	Notes    []notedDay
+	Older    []notedDay // folded
+	More     int        // notes that are not listed
+	Form     form
+	Writing  bool // the note's form was refused, and is shown open
 }
 
 // axis tells the script where the days of a drawing lie, in shares of its width.
@@ -82,7 +69,8 @@ func (r *request) document(d *app.Dossier) report.Document {
 	return report.FromDossier(d, report.Settings{Invented: r.desk.invented})
 }
 
-func showAthlete(r *request) error {
+// overview writes the page; typed and wrong are of a note that was refused.
+func (r *request) overview(code int, typed url.Values, wrong error) error {
 	d, err := r.dossier(nil)
 	if err != nil {
 		return err
@@ -91,8 +79,22 @@ func showAthlete(r *request) error {
 	if err != nil {
 		return err
 	}
+	notes, err := r.desk.app.Notes(r.ctx(), r.id(), r.asOf)
+	if err != nil {
+		return err
+	}
 	whole := r.document(d)
-	body := athletePage{Window: window, Doc: whole, Where: where(d), Queries: queriesOf(d), Notes: notesOf(d)}
+	// Here alone: the report, which may go to the athlete, is without them.
+	whole.Corridor.Chart.Notes.Coach = datesOf(notes)
+	body := athletePage{Window: window, Doc: whole, Where: where(d), Queries: queriesOf(d), Form: noteForm(typed, r.asOf), Writing: wrong != nil}
+	body.Notes, body.More = notesOf(d, notes)
+	if len(body.Notes) > openNotes {
+		body.Notes, body.Older = body.Notes[:openNotes], body.Notes[openNotes:]
+	}
+	p := page{Title: d.Athlete.Name, Athlete: &d.Athlete, Tab: "overview"}
+	if wrong != nil {
+		body.Form.Wrong, p.Faults = wrongIn(wrong, map[string]string{"date": "note_date", "note_date": "note_date", "text": "note"})
+	}
 	if a, ok := whole.Corridor.Chart.DayAxis(chart.Options{}); ok {
 		body.Earliest, body.Latest = a.From, a.To
 	}
@@ -103,17 +105,23 @@ func showAthlete(r *request) error {
 	if body.Parts, err = partsOf(shown, overviewParts); err != nil {
 		return err
 	}
+	body.axes(d, shown)
+	p.Body = body
+	return r.page(code, "athlete", p)
+}
+
+// axes tells the script of the day reader where the days lie.
+func (p *athletePage) axes(d *app.Dossier, shown report.Document) {
 	for _, o := range []struct {
 		class  string
 		narrow bool
 	}{{"wide", false}, {"narrow", true}} {
 		if a, ok := shown.Corridor.Chart.DayAxis(chart.Options{Narrow: o.narrow}); ok {
-			body.Axes = append(body.Axes, axis{o.class, a.Left / a.Width, a.Right / a.Width})
-			body.Day = max(0, d.AsOf.DaysSince(a.From))
-			body.Days = fmt.Sprintf("/athletes/%s/days?from=%s&to=%s", d.Athlete.ID, a.From, a.To)
+			p.Axes = append(p.Axes, axis{o.class, a.Left / a.Width, a.Right / a.Width})
+			p.Day = max(0, d.AsOf.DaysSince(a.From))
+			p.Days = fmt.Sprintf("/athletes/%s/days?from=%s&to=%s", d.Athlete.ID, a.From, a.To)
 		}
 	}
-	return r.page(http.StatusOK, "athlete", page{Title: d.Athlete.Name, Athlete: &d.Athlete, Tab: "overview", Body: body})
 }
 
 func partsOf(doc report.Document, ids []string) (map[string]template.HTML, error) {
@@ -190,13 +198,17 @@ func showDays(r *request) error {
 	if err != nil {
 		return err
 	}
-	out := daysOf(r.document(d).Between(window), d.Days)
+	notes, err := r.desk.app.Notes(r.ctx(), r.id(), r.asOf)
+	if err != nil {
+		return err
+	}
+	out := daysOf(r.document(d).Between(window), d.Days, notes)
 	r.w.Header().Set("Content-Type", "application/json")
 	return json.NewEncoder(r.w).Encode(out)
 }
 
-// daysOf writes every day of a corridor as a sentence, with what the athlete wrote.
-func daysOf(doc report.Document, log []athlete.Day) dayValues {
+// daysOf writes every day of a corridor as a sentence, with what both sides wrote.
+func daysOf(doc report.Document, log []athlete.Day, notes []athlete.Note) dayValues {
 	ch, n := doc.Corridor.Chart, doc.Notation
 	a, ok := ch.DayAxis(chart.Options{})
 	if !ok {
@@ -242,6 +254,9 @@ func daysOf(doc report.Document, log []athlete.Day) dayValues {
 		if text := log[i].Notes; text != "" {
 			say(log[i].Date, "“%s”", text)
 		}
+	}
+	for i := range notes {
+		say(notes[i].Date, "note of %s: “%s”", notes[i].Who, notes[i].Text)
 	}
 	out := dayValues{From: a.From, Days: make([]string, len(said))}
 	for i, parts := range said {

@@ -35,13 +35,18 @@ func open(t *testing.T, ctx context.Context, address string) {
 // looks sets the width of the window and the theme.
 func looks(t *testing.T, ctx context.Context, width int64, theme string) {
 	t.Helper()
-	media := emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{
-		{Name: "prefers-color-scheme", Value: theme}, {Name: "prefers-reduced-motion", Value: "reduce"},
-	}}
-	browsertest.Emulate(t, ctx, media)
+	themed(t, ctx, theme)
 	if err := chromedp.Do(ctx, chromedp.EmulateViewport(width, 900, chromedp.EmulateScale(1))); err != nil {
 		t.Fatal(err)
 	}
+}
+
+// themed sets the theme alone.
+func themed(t *testing.T, ctx context.Context, theme string) {
+	t.Helper()
+	browsertest.Emulate(t, ctx, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{
+		{Name: "prefers-color-scheme", Value: theme}, {Name: "prefers-reduced-motion", Value: "reduce"},
+	}})
 }
 
 // signedIn gives the tab the session of a reader.
@@ -195,7 +200,7 @@ func browserPages(changing, other string) []browserPage {
 		{"review-edited", base + "/review?energy=1000&steps=12000", openAll},
 		{"message", base + "/message", ""},
 		{"season", base + "/season", ""},
-		{"season-what-if", base + "/season?date=2026-07-18&event_from=2026-04-01&event_to=2026-04-07", ""},
+		{"season-what-if", base + "/season?show_id=may-classic-2026&show_date=2026-07-18&event_from=2026-04-01&event_to=2026-04-07", ""},
 		{"profile", base + "/profile", ""},
 		{"profile-open", base + "/profile", openAll},
 		{"prescriptions", base + "/prescriptions", openAll},

@@ -27,6 +27,7 @@ type desk struct {
 	outside func(context.Context) (int64, error)
 	epoch   int64             // what outside says: how often another program changed the data
 	changed map[string]uint64 // by athlete, how often we did
+	common  uint64            // how often we changed what everybody is reckoned with
 	boards  map[civil.Date]*board
 	working sync.WaitGroup
 }
@@ -51,7 +52,7 @@ type version struct {
 }
 
 // versionOf an athlete's data. d.mu must be held.
-func (d *desk) versionOf(id string) version { return version{d.epoch, d.changed[id]} }
+func (d *desk) versionOf(id string) version { return version{d.epoch, d.changed[id] + d.common} }
 
 // lookOutside notices what another program changed.
 func (d *desk) lookOutside(ctx context.Context) error {
@@ -85,6 +86,9 @@ func (w watched) Write(ctx context.Context, fn func(app.Tx) error) error {
 	for _, id := range noted.ids {
 		w.desk.changed[id]++
 	}
+	if noted.everybody {
+		w.desk.common++
+	}
 	for _, id := range noted.removed { // nothing of who was erased stays in memory
 		for _, b := range w.desk.boards {
 			delete(b.rows, id)
@@ -97,6 +101,7 @@ func (w watched) Write(ctx context.Context, fn func(app.Tx) error) error {
 type noting struct {
 	app.Tx
 	ids, removed []string
+	everybody    bool // is reckoned with something that it changes
 }
 
 func (n *noting) note(id string) {
@@ -154,4 +159,34 @@ func (n *noting) AddPrescription(id string, p *athlete.Prescription) error {
 func (n *noting) PutReview(id string, r *app.Review) error {
 	n.note(id)
 	return n.Tx.PutReview(id, r)
+}
+
+func (n *noting) AddProgramme(id string, p *athlete.Programme) error {
+	n.note(id)
+	return n.Tx.AddProgramme(id, p)
+}
+
+func (n *noting) DropSet(id string, on civil.Date, exercise string, order int, from app.Source) (app.Merge, error) {
+	n.note(id)
+	return n.Tx.DropSet(id, on, exercise, order, from)
+}
+
+func (n *noting) PutExercise(e *athlete.Exercise) error {
+	n.everybody = true
+	return n.Tx.PutExercise(e)
+}
+
+func (n *noting) RemoveExercise(name string) error {
+	n.everybody = true
+	return n.Tx.RemoveExercise(name)
+}
+
+func (n *noting) PutExerciseName(name athlete.ExerciseName) error {
+	n.everybody = true
+	return n.Tx.PutExerciseName(name)
+}
+
+func (n *noting) PutSetting(name string, body []byte) error {
+	n.everybody = true
+	return n.Tx.PutSetting(name, body)
 }

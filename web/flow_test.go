@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -102,15 +103,19 @@ func TestFirstRunInABrowser(t *testing.T) {
 	}
 }
 
-// hold checks the layout and what axe-core finds of the page as it is.
+// hold checks the layout and what axe-core finds of the page as it is, in light and
+// dark; it leaves it light.
 func hold(t *testing.T, ctx context.Context, name string, width int64) {
 	t.Helper()
 	for _, wrong := range js[[]string](t, ctx, layout) {
 		t.Errorf("%s, %d px: %s", name, width, wrong)
 	}
 	js[any](t, ctx, axe+"; null")
-	for _, wrong := range js[[]string](t, ctx, violations) {
-		t.Errorf("%s, %d px: axe: %s", name, width, wrong)
+	for _, theme := range []string{"dark", "light"} {
+		themed(t, ctx, theme)
+		for _, wrong := range js[[]string](t, ctx, violations) {
+			t.Errorf("%s, %d px, %s: axe: %s", name, width, theme, wrong)
+		}
 	}
 }
 
@@ -144,7 +149,7 @@ func TestWhatIfInABrowser(t *testing.T) {
 		looks(t, ctx, width, "light")
 		open(t, ctx, w.URL+"/athletes/"+changing+"/season")
 		says(t, ctx, "What if?")
-		types(t, ctx, "date", "2026-07-18", "event_from", "2026-04-01", "event_to", "2026-04-07")
+		types(t, ctx, "show-0", "2026-07-18", "event_from", "2026-04-01", "event_to", "2026-04-07")
 		press(t, ctx, "Compare", "Side by side")
 		hold(t, ctx, "what-if", width)
 		if got := w.profile(changing).NextShow(w.today).Date; got == civil.Of(2026, 7, 18) {
@@ -157,7 +162,8 @@ func TestWhatIfInABrowser(t *testing.T) {
 	}
 }
 
-// tabTo presses Tab until what has the focus says the words.
+// tabTo presses Tab until what has the focus says the words, or has them for its id,
+// name or label. What has the focus on the way must show it too.
 func tabTo(t *testing.T, ctx context.Context, words string) {
 	t.Helper()
 	const most = 150
@@ -165,16 +171,22 @@ func tabTo(t *testing.T, ctx context.Context, words string) {
 		if err := chromedp.Do(ctx, chromedp.KeyEvent(kb.Tab)); err != nil {
 			t.Fatal(err)
 		}
-		at := js[string](t, ctx, `(e => e.id + '|' + (e.labels?.[0]?.textContent ?? e.textContent).trim())(document.activeElement)`)
-		if id, text, _ := strings.Cut(at, "|"); text == words || id == words {
-			seen := js[bool](t, ctx, `(e => getComputedStyle(e).outlineStyle !== 'none')(document.activeElement)`)
-			if !seen {
-				t.Errorf("%q has the focus and does not show it", words)
-			}
+		at := js[focused](t, ctx, `(e => ({ Names: [e.id, e.name ?? '', e.ariaLabel ?? '', (e.labels?.[0]?.textContent ?? e.textContent).trim()],
+			Seen: e === document.body || getComputedStyle(e).outlineStyle !== 'none' }))(document.activeElement)`)
+		if !at.Seen {
+			t.Errorf("%q has the focus and does not show it", at.Names)
+		}
+		if slices.Contains(at.Names, words) {
 			return
 		}
 	}
 	t.Fatalf("Tab never comes to %q", words)
+}
+
+// focused is what has the focus: what it is called, and whether it shows it.
+type focused struct {
+	Names []string
+	Seen  bool
 }
 
 func keys(t *testing.T, ctx context.Context, s string) {

@@ -17,7 +17,7 @@ func TestHeaders(t *testing.T) {
 	w := filled(t)
 	b := w.owner()
 	inline := regexp.MustCompile(`<script(?: [^>]*)?>[^<]|<style|\sstyle="|\son[a-z]+="|(?:src|href)="(?:https?:)?//`)
-	for _, path := range []string{"/", "/athletes/" + changing, "/athletes/" + changing + "/review", "/athletes/" + changing + "/season?date=2026-07-18", "/athletes/" + changing + "/profile", "/nowhere", "/athletes/new", "/help"} {
+	for _, path := range []string{"/", "/athletes/" + changing, "/athletes/" + changing + "/review", "/athletes/" + changing + "/season?show_id=may-classic-2026&show_date=2026-07-18", "/athletes/" + changing + "/profile", "/nowhere", "/athletes/new", "/help"} {
 		got := b.get(path)
 		for name, want := range map[string]string{
 			"Content-Security-Policy": "default-src 'none'", "X-Content-Type-Options": "nosniff", "Referrer-Policy": "same-origin",
@@ -148,7 +148,7 @@ func TestWeight(t *testing.T) {
 	w := filled(t)
 	b = w.owner()
 	b.settled("/")
-	for _, path := range []string{"/", "/athletes/" + changing, "/athletes/" + changing + "/season?date=2026-07-18"} {
+	for _, path := range []string{"/", "/athletes/" + changing, "/athletes/" + changing + "/season?show_id=may-classic-2026&show_date=2026-07-18"} {
 		if got := b.weight(path); got > 400_000 {
 			t.Errorf("%s weighs %d bytes", path, got)
 		} else {

@@ -99,7 +99,7 @@ func fill(ctx context.Context, a *app.App) error {
 	for i := range r.Seasons {
 		one := &r.Seasons[i]
 		err := a.Restore(ctx, &app.Archive{
-			Athlete: one.Athlete, Days: one.Days, Measurements: one.Measurements, Sets: one.Sets, Sessions: one.Sessions, Prescriptions: one.Prescriptions,
+			Athlete: one.Athlete, Days: one.Days, Measurements: one.Measurements, Sets: one.Sets, Sessions: one.Sessions, Prescriptions: one.Prescriptions, Programmes: one.Programmes,
 		}, app.Source{Name: "demo", At: clock})
 		if err != nil {
 			return err

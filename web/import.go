@@ -40,6 +40,7 @@ type preview struct {
 	Bad             []*fault.Error
 	BadRows         int
 	MoreBad         int
+	Lifts           []liftAsk
 }
 
 type column struct {
@@ -190,6 +191,9 @@ func takeIn(r *request) error {
 	if err != nil {
 		return err
 	}
+	if err := r.settleLifts(l.Sets, typed); err != nil {
+		return err
+	}
 	text, err := json.Marshal(m)
 	if err != nil {
 		return err
@@ -325,7 +329,8 @@ func (r *request) preview(key string, one waiting, typed url.Values) (*preview, 
 		return nil, err
 	}
 	p.What, p.First = sampleOf(l, chart.Notation{Units: a.Units})
-	return p, nil
+	p.Lifts, err = r.liftsToAsk(l.Sets, typed)
+	return p, err
 }
 
 // toCome notes dates that have not come yet: most often day and month are swapped.

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"net/http"
@@ -43,6 +44,16 @@ type profilePage struct {
 	CanDecide    bool
 	CanLog       bool
 	CautionsList []option
+	Injuries     []injuryLine
+	Hurt         []athlete.Region // of injuries that are open
+	Regions      []option
+	HurtRegions  []option
+}
+
+// injuryLine is an injury in a sentence.
+type injuryLine struct {
+	Says string
+	Open bool
 }
 
 type showLine struct {
@@ -108,6 +119,7 @@ func (r *request) profilePage(code int, which string, typed url.Values, wrong er
 	}
 	body.Facts = factsOf(a, n)
 	body.dates(a, n, r.asOf)
+	body.injuries(a, n, r.asOf)
 	body.limits(a, n, r.asOf)
 	for _, c := range athlete.Cautions() {
 		has := slices.Contains(a.Screening.Cautions, c)
@@ -142,6 +154,9 @@ var formFields = map[string]string{
 	"value": "value", "why": "why", "field": "field", "weeks": "weeks", "from": "from",
 	"screening.clearances": "clinician", "clinician": "clinician", "date": "date", "until": "until",
 	"method": "method", "body_fat_pct": "body_fat", "body_fat": "body_fat",
+	"cardio_session_max": "cardio_session_max",
+	"injuries.from":      "injury_from", "injury_from": "injury_from", "injuries.where": "injury_where", "injuries.what": "injury_what",
+	"injuries.until": "injury_until", "injury_until": "injury_until", "injuries.clinician": "injury_clinician",
 }
 
 // valuesOf is a profile as its form shows it.
@@ -160,8 +175,17 @@ func valuesOf(a *athlete.Athlete) url.Values {
 	}
 	set("cardio_minutes_per_week", strconv.FormatFloat(a.CardioMinutesPerWeek, 'f', 0, 64))
 	set("cardio_minutes_max", strconv.FormatFloat(a.CardioMinutesMax, 'f', 0, 64))
+	if a.CardioSessionMax > 0 {
+		set("cardio_session_max", strconv.Itoa(a.CardioSessionMax))
+	}
 	for _, d := range a.TrainingDays {
 		v.Add("training_days", d.String())
+	}
+	for _, e := range a.Equipment {
+		v.Add("equipment", string(e))
+	}
+	for _, where := range a.SpareRegions {
+		v.Add("spare_regions", string(where))
 	}
 	for _, k := range a.Cardio {
 		v.Add("cardio", string(k))
@@ -173,13 +197,11 @@ func valuesOf(a *athlete.Athlete) url.Values {
 }
 
 func factsOf(a *athlete.Athlete, n chart.Notation) []fact {
-	var days, kinds []string
+	var days []string
 	for _, d := range a.TrainingDays {
 		days = append(days, phrase.Capital(d.String()))
 	}
-	for _, k := range a.Cardio {
-		kinds = append(kinds, string(k))
-	}
+	session := cmp.Or(a.CardioSessionMax, usualSessionMax)
 	out := []fact{
 		{"Id", a.ID},
 		{"Sex", string(a.Sex)},
@@ -189,9 +211,41 @@ func factsOf(a *athlete.Athlete, n chart.Notation) []fact {
 		{"Years of training", figure(a.TrainingYears)},
 		{"Steps", fmt.Sprintf("%s a day as a habit, %s at most", chart.Number(a.StepsPerDay, 0), chart.Number(a.StepsMax(), 0))},
 		{"Lifting days", strings.Join(days, ", ")},
-		{"Cardio", fmt.Sprintf("%s; %s minutes a week as a habit, %s at most", strings.Join(kinds, ", "), chart.Number(a.CardioMinutesPerWeek, 0), chart.Number(a.CardioMinutesMax, 0))},
+		{"Cardio", fmt.Sprintf("%s; %s minutes a week as a habit, %s at most, %d in one session", cmp.Or(named(a.Cardio), "no kind named"), chart.Number(a.CardioMinutesPerWeek, 0), chart.Number(a.CardioMinutesMax, 0), session)},
+		{"Trains with", cmp.Or(named(a.Equipment), "everything")},
+		{"Go easy on", phrase.Capital(named(a.SpareRegions))},
 	}
 	return slices.DeleteFunc(out, func(f fact) bool { return f.Is == "" })
+}
+
+// usualSessionMax is the longest session of cardio where none is given, minutes.
+const usualSessionMax = 60
+
+// named lists values by their names.
+func named[T ~string](values []T) string {
+	out := make([]string, len(values))
+	for i, v := range values {
+		out[i] = string(v)
+	}
+	return strings.Join(out, ", ")
+}
+
+func (p *profilePage) injuries(a *athlete.Athlete, n chart.Notation, on civil.Date) {
+	p.Regions, p.Hurt = optionsOf("choose", athlete.Regions()), a.Hurt(on)
+	for _, where := range p.Hurt {
+		p.HurtRegions = append(p.HurtRegions, option{string(where), string(where)})
+	}
+	for i := range a.Injuries {
+		in := &a.Injuries[i]
+		says := fmt.Sprintf("%s, since %s", in.Where, n.Date(in.From))
+		if in.What != "" {
+			says += ": " + in.What
+		}
+		if !in.Until.IsZero() {
+			says += fmt.Sprintf("; over after %s, says %s", n.Date(in.Until), in.Clinician)
+		}
+		p.Injuries = append(p.Injuries, injuryLine{says, in.OpenOn(on)})
+	}
 }
 
 func (p *profilePage) dates(a *athlete.Athlete, n chart.Notation, on civil.Date) {
@@ -273,7 +327,7 @@ func overlay(profile map[string]any, typed url.Values) (athlete.Athlete, error) 
 			profile[name] = withUnit(text, name, athlete.Units(typed.Get("units")))
 		}
 	}
-	for _, name := range []string{"training_years", "steps_per_day", "steps_per_day_max", "cardio_minutes_per_week", "cardio_minutes_max"} {
+	for _, name := range []string{"training_years", "steps_per_day", "steps_per_day_max", "cardio_minutes_per_week", "cardio_minutes_max", "cardio_session_max"} {
 		v, err := numberIn(typed, name)
 		if err != nil {
 			return athlete.Athlete{}, err
@@ -284,7 +338,9 @@ func overlay(profile map[string]any, typed url.Values) (athlete.Athlete, error) 
 			delete(profile, name)
 		}
 	}
-	profile["training_days"], profile["cardio"] = typed["training_days"], typed["cardio"]
+	for _, name := range []string{"training_days", "cardio", "equipment", "spare_regions"} {
+		profile[name] = typed[name]
+	}
 	profile["menstrual_cycle"] = typed.Get("menstrual_cycle") != ""
 	text, err := json.Marshal(profile)
 	if err != nil {
@@ -476,6 +532,30 @@ func addClearance(r *request) error {
 			return err
 		}
 		return r.desk.app.AddClearance(r.ctx(), r.id(), c)
+	})
+}
+
+func addInjury(r *request) error {
+	return r.change("injuries", func(typed url.Values) error {
+		in := athlete.Injury{Where: athlete.Region(typed.Get("injury_where")), What: typed.Get("injury_what")}
+		var err error
+		if in.From, err = dateIn(typed, "injury_from"); err != nil {
+			return err
+		}
+		return r.desk.app.AddInjury(r.ctx(), r.id(), in)
+	})
+}
+
+func endInjury(r *request) error {
+	return r.change("injury-end", func(typed url.Values) error {
+		until, err := dateIn(typed, "injury_until")
+		if err != nil {
+			return err
+		}
+		if until.IsZero() {
+			return fault.New(fault.Invalid, "say on which day it was over.").WithField("injury_until")
+		}
+		return r.desk.app.EndInjury(r.ctx(), r.id(), athlete.Region(typed.Get("injury_where")), until, typed.Get("injury_clinician"))
 	})
 }
 

@@ -68,15 +68,26 @@ var functions = template.FuncMap{
 		}
 		return values[0]
 	},
-	"fill":        filled,
-	"renamed":     func(f field, id string) field { f.ID = id; return f },
-	"has":         func(f form, name, value string) bool { return slices.Contains(f.Values[name], value) },
-	"unitName":    func(column string) string { return "unit" + strings.TrimPrefix(column, "column") },
-	"limitWord":   func(name string) string { return limitWords[name] },
-	"staffRoles":  func() []option { return staffRoles },
-	"scopes":      account.AllScopes,
+	"fill":       filled,
+	"renamed":    func(f field, id string) field { f.ID = id; return f },
+	"has":        func(f form, name, value string) bool { return slices.Contains(f.Values[name], value) },
+	"unitName":   func(column string) string { return "unit" + strings.TrimPrefix(column, "column") },
+	"limitWord":  func(name string) string { return limitWords[name] },
+	"staffRoles": func() []option { return staffRoles },
+	"scopes":     account.AllScopes,
+	"plus":       func(n int) int { return n + 1 },
+	"minus":      func(n int) int { return n - 1 },
+	"programmePhases": func() []option {
+		out := []option{{"", "any phase"}}
+		for _, k := range athlete.PhaseKinds() {
+			out = append(out, option{string(k), string(k)})
+		}
+		return out
+	},
 	"weekdays":    func() []string { return weekdays },
 	"cardioKinds": athlete.CardioKinds,
+	"equipment":   athlete.AllEquipment,
+	"regions":     athlete.Regions,
 	"sexes":       func() []option { return []option{{"", "choose"}, {"female", "female"}, {"male", "male"}} },
 	"unitSystems": func() []option {
 		return []option{{"metric", "kilograms and centimetres"}, {"imperial", "pounds and inches"}}
@@ -172,10 +183,18 @@ var doneWords = map[string]string{
 	"units":           "Changed. What you logged stays the same.",
 	"logged":          "Kept.",
 	"checked-in":      "Sent to your coach.",
+	"noted":           "The note is kept.",
+	"note-removed":    "The note is gone for good.",
 	"photo":           "The photo is kept.",
 	"photo-removed":   "The photo is gone for good.",
 	"revoked":         "Revoked. The link no longer works.",
 	"nothing-new":     "Everything in the file was there already.",
+
+	"exercise":         "The exercise is kept; everything is reckoned with it from now on.",
+	"exercise-removed": "Taken out. What was logged under its name stays.",
+	"settled":          "Settled for this desk.",
+	"programme":        "Kept as a new version; the older ones stay.",
+	"costs":            "Kept. From now on cardio is weighed with it.",
 }
 
 func render(w io.Writer, name string, p page) error {

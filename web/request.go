@@ -27,6 +27,7 @@ type request struct {
 	visitor *account.Visitor // nil is nobody
 	desk    *desk
 	asOf    civil.Date
+	code    int // that was answered with, 0 for what is well
 	// otherDay says that asOf is a date of the reader's, not today.
 	otherDay bool
 }
@@ -93,6 +94,7 @@ func (r *request) page(code int, name string, p page) error {
 	if err := render(&b, name, p); err != nil {
 		return err
 	}
+	r.code = code
 	r.w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	r.w.WriteHeader(code)
 	_, _ = b.WriteTo(r.w) // the reader may have gone
@@ -134,14 +136,30 @@ func (r *request) answer() error {
 	if err := r.route.do(r); err != nil {
 		return err
 	}
-	if r.route.words == "" || r.desk.invented {
-		return nil
+	r.record()
+	return nil
+}
+
+// record leaves a line of what was done, or tried. What a page refuses with its form
+// was not done.
+func (r *request) record() {
+	words, keep := r.route.words, r.s.o.Accounts.Record
+	if words == "" || r.desk.invented {
+		return
 	}
-	if err := r.s.o.Accounts.Record(r.ctx(), r.visitor, cmp.Or(r.route.needs, r.route.own), r.id(), r.route.words); err != nil {
+	if r.route.dated {
+		keep = r.s.o.Accounts.RecordOnce
+		if on, err := civil.Parse(r.PathValue("date")); err == nil {
+			words += ", " + on.String()
+		}
+	}
+	if r.Method == http.MethodPost && r.code >= http.StatusBadRequest {
+		words = "tried in vain: " + words
+	}
+	if err := keep(r.ctx(), r.visitor, cmp.Or(r.route.needs, r.route.own), r.id(), words); err != nil {
 		// The answer is on its way; what is missing in the record must be known.
 		r.s.o.Log.Error("the record was not kept", "route", r.route.pattern, "error", err)
 	}
-	return nil
 }
 
 // identify finds the actor, the desk and the date.

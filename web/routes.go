@@ -19,6 +19,9 @@ type route struct {
 	staff, adders bool
 	// words are what the record says of it, with no name in them; "" is not recorded.
 	words string
+	// dated words are followed by the date of the address; one line stands for all of
+	// that day within half an hour.
+	dated bool
 	do    func(*request) error
 }
 
@@ -59,11 +62,21 @@ func (s *Server) routes() []route {
 		{pattern: "GET /record", needs: access.Manage, words: "read the record", do: showRecord},
 		{pattern: "GET /record.csv", needs: access.Manage, words: "exported the record", do: exportRecord},
 
+		{pattern: "GET /exercises", staff: true, do: showExercises},
+		{pattern: "GET /exercises/edit", adders: true, do: showExercise},
+		{pattern: "POST /exercises", adders: true, do: keepExercise},
+		{pattern: "POST /exercises/remove", adders: true, do: removeExercise},
+		{pattern: "POST /exercises/names", adders: true, do: settleName},
+		{pattern: "GET /cardio-costs", staff: true, do: showCosts},
+		{pattern: "POST /cardio-costs", adders: true, do: keepCosts},
+
 		{pattern: "GET /athletes/new", adders: true, do: showAdd},
 		{pattern: "POST /athletes", adders: true, do: add},
 
 		{pattern: "GET /athletes/{id}", needs: access.See, words: "read the overview", do: showAthlete},
 		{pattern: "GET /athletes/{id}/days", needs: access.See, do: showDays},
+		{pattern: "POST /athletes/{id}/notes", needs: access.Draft, words: "wrote a note", do: addNote},
+		{pattern: "POST /athletes/{id}/notes/remove", needs: access.Decide, words: "removed a note", do: removeNote},
 		{pattern: "GET /athletes/{id}/report", needs: access.See, words: "took out the report", do: showReport},
 
 		{pattern: "GET /athletes/{id}/review", needs: access.See, words: "read the review", do: showReview},
@@ -75,7 +88,18 @@ func (s *Server) routes() []route {
 		{pattern: "POST /athletes/{id}/message/send", needs: access.Decide, do: sendMessage}, // records it itself: only what was sent
 
 		{pattern: "GET /athletes/{id}/season", needs: access.See, words: "read the season map", do: showSeason},
+		{pattern: "GET /athletes/{id}/season/compared", needs: access.See, do: showCompared},
 		{pattern: "POST /athletes/{id}/season", needs: access.Decide, words: "changed the season", do: acceptSeason},
+
+		{pattern: "GET /athletes/{id}/training", needs: access.See, words: "read the training", do: showTraining},
+		{pattern: "GET /athletes/{id}/cardio", needs: access.See, words: "read the cardio", do: showCardio},
+		{pattern: "GET /athletes/{id}/programme", needs: access.See, words: "read the programme", do: showProgramme},
+		{pattern: "POST /athletes/{id}/programme", needs: access.Decide, words: "wrote a programme", do: keepProgramme},
+		{pattern: "GET /athletes/{id}/programme/file", needs: access.See, words: "took out a programme", do: takeProgrammeOut},
+		{pattern: "GET /athletes/{id}/programme/text", needs: access.Decide, do: showText},
+		{pattern: "POST /athletes/{id}/programme/text", needs: access.Decide, do: readText}, // keeps nothing
+		{pattern: "GET /athletes/{id}/programme/write", needs: access.Decide, do: showWrite},
+		{pattern: "POST /athletes/{id}/programme/write", needs: access.Decide, do: editProgramme}, // keeps nothing
 
 		{pattern: "GET /athletes/{id}/profile", needs: access.See, words: "read the profile", do: showProfile},
 		{pattern: "POST /athletes/{id}/profile", needs: access.Decide, words: "changed the profile", do: changeProfile},
@@ -87,6 +111,8 @@ func (s *Server) routes() []route {
 		{pattern: "POST /athletes/{id}/limits/leave", needs: access.Decide, words: "allowed low energy availability", do: allowLow},
 		{pattern: "POST /athletes/{id}/screening", needs: access.Decide, words: "changed the screening", do: screen},
 		{pattern: "POST /athletes/{id}/clearances", needs: access.Decide, words: "added a clearance", do: addClearance},
+		{pattern: "POST /athletes/{id}/injuries", needs: access.Log, words: "noted an injury", do: addInjury},
+		{pattern: "POST /athletes/{id}/injuries/end", needs: access.Decide, words: "recorded that an injury is over", do: endInjury},
 		{pattern: "POST /athletes/{id}/measurements", needs: access.Log, words: "added a measurement", do: addMeasurement},
 		{pattern: "GET /athletes/{id}/prescriptions", needs: access.See, words: "read the prescriptions", do: showPrescriptions},
 

@@ -15,6 +15,7 @@ import (
 	"glidepath/chart"
 	"glidepath/civil"
 	"glidepath/fault"
+	"glidepath/phrase"
 	"glidepath/report"
 	"glidepath/season"
 )
@@ -23,12 +24,26 @@ import (
 type seasonPage struct {
 	Doc       report.Document
 	Parts     map[string]template.HTML
-	Timeline  timeline
-	Shows     []option
+	Track     track
+	PlanOf    []option // shows to come, where there are several
+	Shows     []showInput
+	Events    []eventInput
 	Form      form
 	Open      bool // the what-if form is in use
 	What      *whatIf
 	CanDecide bool
+}
+
+// showInput is where the date of a show is typed.
+type showInput struct {
+	ID   string
+	Date field
+}
+
+// eventInput is where the dates of an event are typed; Key tells which it is.
+type eventInput struct {
+	Key      string
+	From, To field
 }
 
 // whatIf compares today's plan with another, side by side.
@@ -41,48 +56,12 @@ type whatIf struct {
 	Values   url.Values // to accept it
 }
 
-// supposition is what is typed on the season page.
-type supposition struct {
-	ShowID    string
-	Date      civil.Date
-	Target    *float64
-	Tolerance *float64
-	Event     *athlete.Event
-}
-
-func (s *supposition) empty() bool {
-	return s.Date.IsZero() && s.Target == nil && s.Tolerance == nil && s.Event == nil
-}
-
-// apply changes a profile as supposed.
-func (s *supposition) apply(a *athlete.Athlete) {
-	a.Shows, a.Events = slices.Clone(a.Shows), slices.Clone(a.Events)
-	for i := range a.Shows {
-		show := &a.Shows[i]
-		if show.ID != s.ShowID {
-			continue
-		}
-		if !s.Date.IsZero() {
-			show.Date = s.Date
-		}
-		if s.Target != nil {
-			show.TargetBodyFatPct = *s.Target
-		}
-		if s.Tolerance != nil {
-			show.TargetTolerance = *s.Tolerance
-		}
-	}
-	if s.Event != nil {
-		a.Events = append(a.Events, *s.Event)
-	}
-}
-
 func showSeason(r *request) error {
 	return r.seasonPage(http.StatusOK, r.URL.Query(), nil)
 }
 
 func (r *request) seasonPage(code int, typed url.Values, wrong error) error {
-	d, err := r.dossier(func(o *app.Options) { o.ShowID = typed.Get("show") })
+	d, err := r.dossier(func(o *app.Options) { o.ShowID = typed.Get(planOf) })
 	if err != nil {
 		return err
 	}
@@ -91,18 +70,11 @@ func (r *request) seasonPage(code int, typed url.Values, wrong error) error {
 	if body.Parts, err = partsOf(doc, []string{"season", "appraisal"}); err != nil {
 		return err
 	}
-	body.Timeline = timelineOf(d, "now-", 0)
-	n := chart.Notation{Units: d.Athlete.Units}
-	for _, s := range d.Athlete.Shows {
-		if s.Date >= d.AsOf {
-			body.Shows = append(body.Shows, option{s.ID, s.Name + ", " + n.Date(s.Date)})
-		}
-	}
 	p := page{Title: "Season of " + d.Athlete.Name, Athlete: &d.Athlete, Tab: "season", Wide: true}
-	suppose, err := supposed(typed, d)
-	if err == nil && !suppose.empty() {
+	s, err := supposed(typed, d)
+	if err == nil && !emptySupposition(s) {
 		body.Open = true
-		body.What, err = r.compare(d, suppose, typed)
+		body.What, err = r.compare(d, s, typed)
 	}
 	if wrong == nil {
 		wrong = err
@@ -112,85 +84,120 @@ func (r *request) seasonPage(code int, typed url.Values, wrong error) error {
 			return wrong
 		}
 		body.Open = true
-		body.Form.Wrong, p.Faults = wrongIn(wrong, map[string]string{
-			"shows.date": "date", "show": "date", "shows.target_body_fat_pct": "target", "shows.target_tolerance_pct": "tolerance", "events": "event_from",
-			"date": "date", "target": "target", "tolerance": "tolerance", "event_from": "event_from", "event_to": "event_to",
-		})
+		body.Form.Wrong, p.Faults = wrongIn(wrong, seasonFields(typed))
 		if code == http.StatusOK {
 			code = status(wrong)
 		}
 	}
+	body.dates(d)
 	p.Body = body
 	return r.page(code, "season", p)
 }
 
-// supposed reads the form; what equals today's plan is no supposition.
-func supposed(typed url.Values, d *app.Dossier) (supposition, error) {
-	var s supposition
-	var err error
-	if d.Show != nil {
-		s.ShowID = d.Show.ID
-		if s.Date, err = dateIn(typed, "date"); err != nil {
-			return s, err
-		}
-		if s.Target, err = numberIn(typed, "target"); err != nil {
-			return s, err
-		}
-		if s.Tolerance, err = numberIn(typed, "tolerance"); err != nil {
-			return s, err
-		}
-		if s.Date == d.Show.Date {
-			s.Date = 0
-		}
-		if s.Target != nil && *s.Target == d.Show.TargetBodyFatPct {
-			s.Target = nil
-		}
-		if s.Tolerance != nil && *s.Tolerance == d.Show.Tolerance() {
-			s.Tolerance = nil
-		}
-		if !s.Date.IsZero() && s.Date <= d.AsOf {
-			return s, fault.New(fault.Invalid, "the show must lie after %s.", d.AsOf).WithField("date")
-		}
-	}
-	if typed.Get("event_from") != "" || typed.Get("event_to") != "" {
-		e, err := eventIn(typed)
-		if err != nil {
-			return s, err
-		}
-		s.Event = &e
-	}
-	return s, nil
-}
-
-func eventIn(typed url.Values) (athlete.Event, error) {
-	e := athlete.Event{Kind: typed.Get("event_kind"), Note: typed.Get("event_note"), Maintenance: typed.Get("event_maintenance") != ""}
-	if e.Kind == "" {
-		e.Kind = "travel"
-	}
-	var err error
-	if e.From, err = dateIn(typed, "event_from"); err != nil {
-		return e, err
-	}
-	if e.To, err = dateIn(typed, "event_to"); err != nil {
-		return e, err
-	}
-	if e.To.IsZero() {
-		e.To = e.From
-	}
-	return e, e.Validate()
-}
-
-// dateIn reads a date that may be missing.
-func dateIn(typed url.Values, name string) (civil.Date, error) {
-	text := typed.Get(name)
-	if text == "" {
-		return 0, nil
-	}
-	d, err := civil.Parse(text)
+// showCompared is the comparison alone, for the script of the timeline.
+func showCompared(r *request) error {
+	typed := r.URL.Query()
+	d, err := r.dossier(func(o *app.Options) { o.ShowID, o.NoReview = typed.Get(planOf), true })
 	if err != nil {
-		return 0, fault.New(fault.Invalid, "%q is not a date such as 2026-03-02.", text).WithField(name)
+		return err
 	}
-	return d, nil
+	body := seasonPage{CanDecide: r.may(access.Decide)}
+	s, err := supposed(typed, d)
+	if err == nil && !emptySupposition(s) {
+		body.What, err = r.compare(d, s, typed)
+	}
+	p, code := page{Title: "Season of " + d.Athlete.Name, Athlete: &d.Athlete, Body: body}, http.StatusOK
+	if err != nil {
+		if fault.KindOf(err) == "" {
+			return err
+		}
+		p.Faults, code = troubles(err), status(err)
+	}
+	return r.page(code, "compared-fragment", p)
+}
+
+func emptySupposition(s *app.Supposition) bool {
+	return len(s.Shows)+len(s.Moved)+len(s.Events) == 0 && s.TargetBodyFatPct == nil && s.TargetTolerancePct == nil
+}
+
+// seasonFields says which input a fault is about.
+func seasonFields(typed url.Values) map[string]string {
+	out := map[string]string{
+		"shows.target_body_fat_pct": nameTarget, "shows.target_tolerance_pct": nameTolerance, "events": nameNewFrom,
+		nameTarget: nameTarget, nameTolerance: nameTolerance, nameNewFrom: nameNewFrom, nameNewTo: nameNewTo,
+	}
+	for i := range typed[nameShowID] {
+		out[showField(i)] = showField(i)
+	}
+	for i := range typed[nameEventWas] {
+		out[eventField(i)] = eventField(i)
+	}
+	return out
+}
+
+// dates are the inputs of every show and event to come, with what was typed in
+// them, and the timeline on which they can be moved.
+func (p *seasonPage) dates(d *app.Dossier) {
+	n := chart.Notation{Units: d.Athlete.Units}
+	typed := p.Form.Values
+	for i := range d.Athlete.Shows {
+		s := &d.Athlete.Shows[i]
+		if s.Date <= d.AsOf {
+			continue
+		}
+		f := field{ID: showField(len(p.Shows)), Name: nameShowDate, Kind: "date", Label: "Date of " + s.Name, Value: s.Date.String()}
+		p.Form.typed(&f, f.ID, slices.Index(typed[nameShowID], s.ID), nameShowDate)
+		p.Shows = append(p.Shows, showInput{s.ID, f})
+		p.PlanOf = append(p.PlanOf, option{s.ID, s.Name + ", " + n.Date(s.Date)})
+		p.Track.Tags = append(p.Track.Tags, tag{For: f.ID, End: "show", Label: f.Label, Plan: s.Date, First: d.AsOf.AddDays(1)})
+	}
+	for i := range d.Athlete.Events {
+		e := &d.Athlete.Events[i]
+		if e.To < d.AsOf {
+			continue
+		}
+		id, name := eventField(len(p.Events)), fmt.Sprintf("%s of %s", phrase.Capital(e.Kind), span(n, e.From, e.To))
+		from := field{ID: id + "-from", Name: nameFrom, Kind: "date", Label: name + ": first day", Value: e.From.String()}
+		to := field{ID: id + "-to", Name: nameTo, Kind: "date", Label: name + ": last day", Value: e.To.String()}
+		at := slices.Index(typed[nameEventWas], eventKey(e))
+		p.Form.typed(&from, id, at, nameFrom)
+		p.Form.typed(&to, "", at, nameTo)
+		p.Events = append(p.Events, eventInput{eventKey(e), from, to})
+		p.Track.addEnds(from, to, e.From, e.To, d.AsOf)
+	}
+	p.Track.addEnds(field{ID: nameNewFrom, Label: "The event to be added: first day"}, field{ID: nameNewTo, Label: "The event to be added: last day"}, 0, 0, d.AsOf)
+	p.Track.Line = timelineOf(d, "now-", p.last(d))
+	p.Track.Imperial = n.Units == athlete.Imperial
+}
+
+// typed puts what was typed into an input, and what was wrong with it. at is its
+// place among those of its name.
+func (f *form) typed(in *field, wrong string, at int, name string) {
+	if all := f.Values[name]; at >= 0 && at < len(all) {
+		in.Value = all[at]
+	}
+	in.Wrong = f.Wrong[wrong]
+}
+
+// roomDays is how far beyond the last date the timeline goes, so that there is
+// somewhere to move it.
+const roomDays = 84
+
+// last is the day that the timeline reaches to.
+func (p *seasonPage) last(d *app.Dossier) civil.Date {
+	last := d.AsOf
+	for i := range d.Athlete.Shows {
+		last = max(last, d.Athlete.Shows[i].Date)
+	}
+	for i := range d.Athlete.Events {
+		last = max(last, d.Athlete.Events[i].To)
+	}
+	for _, s := range p.Shows {
+		if on, err := civil.Parse(s.Date.Value); err == nil && on < d.AsOf.AddDays(3*366) {
+			last = max(last, on)
+		}
+	}
+	return last.AddDays(roomDays)
 }
 
 // numberIn reads a number that may be missing.
@@ -207,8 +214,8 @@ func numberIn(typed url.Values, name string) (*float64, error) {
 }
 
 // compare reckons the season as it is supposed, and puts it beside today's plan.
-func (r *request) compare(now *app.Dossier, s supposition, typed url.Values) (*whatIf, error) {
-	then, err := r.dossier(func(o *app.Options) { o.Suppose, o.ShowID, o.NoReview = s.apply, s.ShowID, true })
+func (r *request) compare(now *app.Dossier, s *app.Supposition, typed url.Values) (*whatIf, error) {
+	then, err := r.desk.app.Suppose(r.ctx(), now, s, app.Options{Futures: r.s.o.Futures, Workers: r.s.o.Workers})
 	if err != nil {
 		return nil, err
 	}
@@ -288,20 +295,20 @@ func acceptSeason(r *request) error {
 	if err != nil {
 		return err
 	}
-	d, err := r.dossier(func(o *app.Options) { o.ShowID, o.Futures, o.NoReview = typed.Get("show"), -1, true })
+	d, err := r.dossier(func(o *app.Options) { o.ShowID, o.Futures, o.NoReview = typed.Get(planOf), -1, true })
 	if err != nil {
 		return err
 	}
 	s, err := supposed(typed, d)
-	if err == nil && s.empty() {
+	if err == nil && emptySupposition(s) {
 		err = fault.New(fault.Invalid, "nothing differs from today’s plan, so nothing was changed.")
 	}
 	if err == nil {
-		changed := d.Athlete
-		if s.apply(&changed); r.desk.app.Units != "" {
-			changed.Units = d.Athlete.Units
+		showID := ""
+		if d.Show != nil {
+			showID = d.Show.ID
 		}
-		err = r.desk.app.EditAthlete(r.ctx(), changed, r.asOf)
+		err = r.desk.app.ChangeSeason(r.ctx(), r.id(), showID, s, r.asOf)
 	}
 	if err != nil {
 		if fault.KindOf(err) == "" {

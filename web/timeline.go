@@ -21,6 +21,32 @@ type timeline struct {
 	Months []tick
 }
 
+// track is a timeline on which the script lets dates be moved. Each is typed in an
+// input too, and goes from there to the server.
+type track struct {
+	Line     timeline
+	Tags     []tag
+	Imperial bool // the month before the day
+}
+
+// tag is a date that can be moved: that of a show, or either end of an event.
+type tag struct {
+	For   string     // ID of the input that it stands for
+	Pair  string     // of the other end of an event
+	End   string     // show, from or to
+	Label string     // of the input
+	Plan  civil.Date // as it stands; zero for an event that is to be added
+	First civil.Date // that it can be moved to
+}
+
+// addEnds adds both ends of an event that has not begun, or the last alone.
+func (t *track) addEnds(from, to field, first, last, asOf civil.Date) {
+	if first.IsZero() || first >= asOf {
+		t.Tags = append(t.Tags, tag{For: from.ID, Pair: to.ID, End: "from", Label: from.Label, Plan: first, First: asOf})
+	}
+	t.Tags = append(t.Tags, tag{For: to.ID, Pair: from.ID, End: "to", Label: to.Label, Plan: last, First: asOf})
+}
+
 type strip struct {
 	Class, Title string
 	X, Width     float64

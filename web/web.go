@@ -6,6 +6,7 @@ import (
 	"log/slog"
 	"net/http"
 	"net/url"
+	"strings"
 	"sync"
 	"time"
 
@@ -119,7 +120,13 @@ func (s *Server) invented(ctx context.Context) (*desk, error) {
 }
 
 // at is an address with one query parameter more.
-func at(path, key, value string) string { return path + "?" + key + "=" + url.QueryEscape(value) }
+func at(path, key, value string) string {
+	mark := "?"
+	if strings.Contains(path, "?") {
+		mark = "&"
+	}
+	return path + mark + key + "=" + url.QueryEscape(value)
+}
 
 // App are the use cases of the desk. Whatever else in this program changes the
 // data must do so through it, so that the roster notices.

@@ -36,6 +36,11 @@ type Season struct {
 	Strength    chart.Strength
 	Activity    chart.Activity
 	Recovery    chart.Recovery
+	Muscles     chart.Muscles
+	Loads       chart.Loads
+	Splits      chart.Splits
+	State       chart.State
+	Kept        chart.Kept
 	Trade       chart.Trade
 }
 
@@ -50,6 +55,11 @@ func New() Season {
 		Strength:    strength(rng),
 		Activity:    activity(rng),
 		Recovery:    recovery(rng),
+		Muscles:     muscles(),
+		Loads:       loads(rng),
+		Splits:      splits(rng),
+		State:       state(rng),
+		Kept:        kept(),
 		Trade:       trade(),
 	}
 }
@@ -91,6 +101,12 @@ func corridor(rng *rand.Rand) chart.Corridor {
 			{Date: PrepFrom.AddDays(70), Label: "back to 1,960 kcal a day"},
 			{Date: PrepFrom.AddDays(105), Label: "incline walking, 90 minutes a week"},
 		},
+		Notes: chart.Notes{Coach: []civil.Date{PrepFrom.AddDays(20), PrepFrom.AddDays(70), PrepFrom.AddDays(71), PrepFrom.AddDays(98)}},
+	}
+	for d := LogFrom; d <= AsOf; d++ { // a word on every eleventh day, and on each of the journey
+		if travelling(d) || d.DaysSince(LogFrom)%11 == 0 {
+			ch.Notes.Athlete = append(ch.Notes.Athlete, d)
+		}
 	}
 	water := 0.0
 	for d := LogFrom; d <= AsOf; d++ {

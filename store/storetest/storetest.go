@@ -40,6 +40,7 @@ func Run(t *testing.T, open func(*testing.T) app.Store, opts Options) {
 		{"Mappings", mappingTests()},
 		{"CheckIns", checkInTests()},
 		{"Photos", photoTests()},
+		{"Notes", noteTests()},
 		{"DropDay", dropTests()},
 		{"Transactions", transactionTests(opts)},
 	}

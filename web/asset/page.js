@@ -2,9 +2,11 @@
 // without.
 import { dayReader } from './day.js';
 import { liveEffect } from './effect.js';
+import { movableDates } from './season.js';
 
 for (const reader of document.querySelectorAll('.reader')) dayReader(reader);
 for (const form of document.querySelectorAll('form[data-effect]')) liveEffect(form);
+for (const track of document.querySelectorAll('.track')) movableDates(track);
 
 // Passkeys, on the few pages that have to do with them.
 const keys = document.querySelectorAll('[data-passkey]');
