@@ -378,10 +378,10 @@ func TestEveryUseCaseHasARoute(t *testing.T) {
 		"RemovePhoto": "DELETE /athletes/{athlete}/photos/{date}/{pose}", "TryOut": "POST /athletes/{athlete}/reviews/{date}/try",
 		"RosterRow":  "GET /roster",                          // a row of it
 		"Standing":   "GET /athletes/{athlete}/prescription", // the same of a date
-		"Programmes": "GET /athletes/{athlete}/programmes", "AddProgramme": "POST /athletes/{athlete}/programmes",
+		"Programmes": "GET /athletes/{athlete}/programmes", "AddProgramme": "POST /athletes/{athlete}/programmes", "PlannedWeek": "POST /athletes/{athlete}/programmes/reckon",
 		"GymDay": "GET /athletes/{athlete}/gym/{date}", "DropSet": "DELETE /athletes/{athlete}/sets/{date}/{order}",
 		"AddInjury": "POST /athletes/{athlete}/injuries", "EndInjury": "POST /athletes/{athlete}/injuries/end",
-		"Catalogue": "GET /exercises", "Exercises": "GET /exercises", "PutExercise": "PUT /exercises/{name}", "RemoveExercise": "DELETE /exercises/{name}",
+		"Catalogue": "GET /exercises", "Exercises": "GET /exercises", "PutExercise": "PUT /exercises/{name}", "RenameExercise": "PUT /exercises/{name}", "RemoveExercise": "DELETE /exercises/{name}",
 		"ExerciseNames": "GET /exercise-names", "SettleName": "PUT /exercise-names", "NamesSeen": "GET /athletes/{athlete}/exercise-names",
 		"FatigueTable": "GET /cardio-fatigue", "PutFatigueTable": "PUT /cardio-fatigue",
 		"Mapping": "", "KeepMapping": "", // how the columns of a file are read

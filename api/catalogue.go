@@ -8,7 +8,6 @@ import (
 	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/cardio"
-	"glidepath/fault"
 )
 
 // catalogue is what the whole desk shares: exercises, what names mean, and what
@@ -34,17 +33,14 @@ func (s *server) catalogue() {
 	})
 	add(s, route{
 		method: http.MethodPut, path: "/exercises/{name}", id: "put-exercise",
-		summary: "Keep an exercise of the desk's own, in the place of the one with the same name",
+		summary: "Keep an exercise of the desk's own, in the place of the one of the address; a name of its own renames it",
 		rule:    onAdding, do: access.Decide, words: "changed an exercise",
 	}, func(ctx context.Context, _ *visit, in *struct {
 		Named
 		Body athlete.Exercise
 	},
 	) (*told[athlete.Exercise], error) {
-		if in.Body.Name != in.Name {
-			return nil, fault.New(fault.Invalid, "the name is not that of the address.").WithField("name")
-		}
-		return tell(in.Body, s.app.PutExercise(ctx, in.Body))
+		return tell(in.Body, s.app.RenameExercise(ctx, in.Name, in.Body))
 	})
 	add(s, route{
 		method: http.MethodDelete, path: "/exercises/{name}", id: "remove-exercise",

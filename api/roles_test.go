@@ -70,6 +70,7 @@ func trials() map[string]trial {
 		"GET " + at + "/programmes":                   {may: "ocsa"},
 		"POST " + at + "/programmes":                  {may: "oc", body: written},
 		"POST " + at + "/programmes/{version}/copies": {may: "oc", path: "/1/copies", body: map[string]any{"from": "2026-03-02"}},
+		"POST " + at + "/programmes/reckon":           {may: "ocs", path: "", body: written["weeks"].([]athlete.ProgrammeWeek)[0]},
 		"GET " + at + "/gym/{date}":                   {may: "ocsa", path: "/2026-03-02"},
 		"DELETE " + at + "/sets/{date}/{order}":       {may: "ocsa", path: "/2026-03-01/1?exercise=squat", make: lifted},
 		"GET " + at + "/exercise-names":               {may: "ocsa"},

@@ -63,6 +63,30 @@ func (s *server) training() {
 		return s.addProgramme(ctx, v, in.Athlete, athlete.Programme{From: b.From, Name: b.Name, Phase: b.Phase, Weeks: b.Weeks, Notes: b.Notes})
 	})
 	add(s, route{
+		method: http.MethodPost, path: "/athletes/{athlete}/programmes/reckon", id: "reckon-week",
+		summary: "What a week of a programme comes to by muscle, beside what is done now and what keeps; nothing is kept",
+		do:      access.Draft, words: "reckoned a week of a programme",
+	}, func(ctx context.Context, _ *visit, in *struct {
+		OfAthlete
+		OnDate
+		Body athlete.ProgrammeWeek
+	},
+	) (*told[app.PlannedWeek], error) {
+		on, err := s.date("as_of", in.AsOf, s.today())
+		if err != nil {
+			return nil, err
+		}
+		whole := athlete.Programme{From: on, Name: "a week", Weeks: []athlete.ProgrammeWeek{in.Body}}
+		if err := whole.Validate(); err != nil {
+			return nil, err
+		}
+		week, err := s.app.PlannedWeek(ctx, in.Athlete, on, in.Body)
+		if err != nil {
+			return nil, err
+		}
+		return &told[app.PlannedWeek]{*week}, nil
+	})
+	add(s, route{
 		method: http.MethodPost, path: "/athletes/{athlete}/programmes/{version}/copies", id: "copy-programme",
 		summary: "Keep a copy of a programme as the next version, from a date on", status: http.StatusCreated,
 		do: access.Decide, words: "copied a programme",

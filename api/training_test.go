@@ -58,6 +58,11 @@ func TestAProgrammeReachesTheGym(t *testing.T) {
 	ask[api.Problem](d, 404, request{method: "POST", path: at + "/programmes/99/copies", body: api.ProgrammeCopied{From: monday}})
 	ask[api.Problem](d, 422, request{method: "POST", path: copies, body: api.ProgrammeCopied{From: monday.AddDays(-900), GoOn: true}})
 	ask[api.Problem](d, 422, request{method: "POST", path: copies, body: map[string]any{"from": ""}})
+	comes := ask[app.PlannedWeek](d, 200, request{method: "POST", path: at + "/programmes/reckon", body: p.Weeks[0]})
+	if len(comes.Muscles) != len(athlete.Muscles()) {
+		t.Errorf("a week comes to %+v", comes)
+	}
+	ask[api.Problem](d, 422, request{method: "POST", path: at + "/programmes/reckon", body: `{"sessions":[{"name":"A","exercises":[{"exercise":"squat","sets":999,"reps_low":1,"reps_high":2}]}]}`})
 	if later := ask[[]athlete.Programme](d, 200, request{method: "GET", path: at + "/programmes?from=2026-03-02"}); len(later) != 2 {
 		t.Errorf("%d programmes from the Monday on", len(later))
 	}
@@ -126,8 +131,14 @@ func TestTheDesksCatalogue(t *testing.T) {
 	if more := ask[[]athlete.Exercise](d, 200, request{method: "GET", path: "/exercises"}); len(more) != len(all)+1 {
 		t.Errorf("%d and one are %d", len(all), len(more))
 	}
-	put.path = "/exercises/other"
-	ask[api.Problem](d, 422, put)
+	renamed := carry
+	renamed.Name = "drag"
+	ask[athlete.Exercise](d, 200, request{method: "PUT", path: "/exercises/carry%2Fdrag", token: coach, body: renamed})
+	if own := ask[[]athlete.Exercise](d, 200, request{method: "GET", path: "/exercises?own=true"}); len(own) != 1 || own[0].Name != "drag" {
+		t.Errorf("renamed, the desk's own are %+v", own)
+	}
+	put.path = "/exercises/drag" // and back
+	ask[athlete.Exercise](d, 200, put)
 	carry.Pattern = "shove"
 	put.path, put.body = "/exercises/carry%2Fdrag", carry
 	ask[api.Problem](d, 422, put)

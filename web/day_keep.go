@@ -93,6 +93,7 @@ func (r *request) refuse(err error) error {
 }
 
 func (r *request) json(code int, v any) error {
+	r.code = code
 	r.w.Header().Set("Content-Type", "application/json")
 	r.w.WriteHeader(code)
 	_ = json.NewEncoder(r.w).Encode(v) // the reader may have gone

@@ -1,12 +1,14 @@
 package web_test
 
 import (
+	"fmt"
 	"net/http"
 	"strings"
 	"testing"
 
 	"golang.org/x/net/html"
 
+	"glidepath/account"
 	"glidepath/app"
 	"glidepath/athlete"
 	"glidepath/civil"
@@ -168,6 +170,27 @@ func TestSetBySet(t *testing.T) {
 	session("75 min, RPE 11", "70 min, RPE 8").wants(t, http.StatusUnprocessableEntity, "0 to 10")
 	own.get(at+"/gym").wants(t, http.StatusOK, `value="70"`, `<option value="8" selected>8</option>`, `data-base="62.5 kg × 7, 1 RIR, left; slow"`)
 	own.get("/day").wants(t, http.StatusOK, "1\u00a0set logged")
+}
+
+// What was kept of a day is one line of the record, and what was refused another.
+func TestSetsInTheRecord(t *testing.T) {
+	w, owner, own := planned(t, civil.FromTime(clock))
+	at, mark := "/day/"+w.today.String(), ownerMark(t, own)
+	for i, value := range []string{"60 kg × 8", "60 kg × 7", "heavy"} {
+		own.post(at+"/set", "exercise", "row", "order", fmt.Sprint(i+1), "value", value, "owner", mark)
+	}
+	entries, err := w.accounts.Entries(t.Context(), owner.who, account.Query{AthleteID: "mara"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	said := map[string]int{}
+	for _, e := range entries {
+		said[e.What]++
+	}
+	day := ", " + w.today.String()
+	if said["logged a set"+day] != 1 || said["tried in vain: logged a set"+day] != 1 {
+		t.Errorf("the record has %v", said)
+	}
 }
 
 // formOf reads the session's form as a browser without script sends it.
