@@ -196,8 +196,14 @@ type Composition struct {
 // Strength is how much of the off-season strength is left.
 type Strength struct {
 	Section
-	Chart chart.Strength
-	Lifts []Lift
+	Chart   chart.Strength
+	Lifts   []Lift
+	Muscles chart.Kept // by muscle
+	// OverBody is strength over body weight, % of the baseline's, and FairPct strength
+	// over body weight to the power of 2/3, which is fair to a lighter body.
+	OverBodyPct, FairPct *Estimate
+	Findings             []string // real losses, and exercises that took over from others
+	Cannot               []string // which CannotTell has as well
 }
 
 // Lift is an estimated one-repetition maximum then and now.
@@ -207,6 +213,7 @@ type Lift struct {
 	NowKg       *Estimate
 	RetainedPct *Estimate
 	LastLogged  civil.Date
+	Note        string // as from what it took over
 }
 
 // Activity is steps and cardio.

@@ -187,6 +187,7 @@ func (b *builder) strength() Strength {
 		}
 		out.Lifts = append(out.Lifts, row)
 	}
+	out.Cannot = sentences(r.Cannot)
 	out.Sentence = b.strengthSentence(r)
 	if o := r.Overall; o != nil && o.LossOver5 > 0.8 {
 		out.Cautions = append(out.Cautions, Caution{

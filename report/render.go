@@ -88,6 +88,7 @@ func pictures(d Document) map[string]picture {
 		"starts":      d.Season.Starts.SVG,
 		"composition": d.Composition.Chart.SVG,
 		"strength":    d.Strength.Chart.SVG,
+		"kept":        d.Strength.Muscles.SVG,
 		"activity":    d.Activity.Chart.SVG,
 		"recovery":    d.Recovery.Chart.SVG,
 		"state":       d.Recovery.State.SVG,

@@ -107,6 +107,7 @@ func (v *view) WeightCell(e *Estimate) shown {
 func (v *view) Kcal(e *Estimate) shown     { return estimate(e, 0, "kcal a day") }
 func (v *view) KcalCell(e *Estimate) shown { return estimate(e, 0, "") }
 func (v *view) Pct(e *Estimate) shown      { return estimate(e, 1, "%") }
+func (v *view) PctWhole(e *Estimate) shown { return estimate(e, 0, "%") }
 func (v *view) PctCell(e *Estimate) shown  { return estimate(e, 0, "") }
 func (v *view) Rate(e *Estimate) shown     { return estimate(e, 2, "% a week") }
 func (v *view) Weeks(e *Estimate) shown    { return estimate(e, 1, "weeks") }
