@@ -25,20 +25,20 @@ physiology: athlete fault numeric
 dynamics:
 reading: athlete civil dynamics fault numeric physiology
 forecast: civil dynamics numeric reading
-season: athlete civil dynamics numeric
-decision: athlete civil numeric reading season
+season: athlete civil dynamics numeric phrase
+decision: athlete civil numeric phrase reading season
 training: athlete civil fault numeric phrase physiology
-cardio: athlete fault physiology
-food: athlete fault
+cardio: athlete fault phrase physiology
+food: athlete fault phrase
 scenario: athlete civil
-app: athlete cardio civil decision fault food forecast numeric photo physiology reading season training
+app: athlete cardio civil decision fault food forecast numeric phrase photo physiology reading season training
 account: access fault
 account/accounttest:
 store: access account app athlete civil fault
 store/storetest: access account app athlete civil fault
 api: access account app athlete cardio civil decision fault forecast numeric photo phrase reading season training
 sheet: athlete civil fault
-chart: athlete civil
+chart: athlete civil phrase
 mail: fault
 mail/mailtest:
 photo: fault

@@ -7,6 +7,7 @@ import (
 	"glidepath/athlete"
 	"glidepath/fault"
 	"glidepath/food"
+	"glidepath/phrase"
 	"glidepath/season"
 )
 
@@ -78,11 +79,11 @@ func (f *facts) within(d *Dossier, in season.Instruction, phase athlete.PhaseKin
 	available := (in.EnergyKcal - d.Levers.ExerciseKcalPerKg(in.CardioMinutes)*last.TrendKg.Value) / last.LeanKg.Value
 	if floor := limits.EnergyAvailabilityFloorOn(d.AsOf); available < floor-0.05 {
 		return fault.New(fault.Refused,
-			"%.0f kcal a day with %.0f minutes of cardio a week leaves %.1f kcal per kg of fat-free mass, under the floor of %.0f.",
-			in.EnergyKcal, in.CardioMinutes, available, floor).
+			"%s kcal a day with %.0f minutes of cardio a week leaves %.1f kcal per kg of fat-free mass, under the floor of %.0f.",
+			phrase.Number(in.EnergyKcal, 0), in.CardioMinutes, available, floor).
 			WithField("energy_kcal").
-			WithHint("At least %.0f kcal a day keeps the floor. Below it lie lost muscle, lost cycles and weak bone; a physician decides on exceptions.",
-				math.Ceil((floor*last.LeanKg.Value+d.Levers.ExerciseKcalPerKg(in.CardioMinutes)*last.TrendKg.Value)/food.EnergyStepKcal)*food.EnergyStepKcal)
+			WithHint("At least %s kcal a day keeps the floor. Below it lie lost muscle, lost cycles and weak bone; a physician decides on exceptions.",
+				phrase.Number(math.Ceil((floor*last.LeanKg.Value+d.Levers.ExerciseKcalPerKg(in.CardioMinutes)*last.TrendKg.Value)/food.EnergyStepKcal)*food.EnergyStepKcal, 0))
 	}
 	now := &d.Reading.Now
 	state := now.State()

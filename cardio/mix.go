@@ -7,6 +7,7 @@ import (
 
 	"glidepath/athlete"
 	"glidepath/fault"
+	"glidepath/phrase"
 	"glidepath/physiology"
 )
 
@@ -136,7 +137,7 @@ func (p *MixPlan) addSteps(m *mixer, c *Context) string {
 		p.StepsPerDay = math.Max(c.StepsBase, math.Min(wanted, most))
 	}
 	p.StepsKcal = (p.StepsPerDay - c.StepsBase) * m.kcalPerStep
-	return fmt.Sprintf("Steps are at the %.0f a day that the athlete can keep.", p.StepsPerDay)
+	return fmt.Sprintf("Steps are at the %s a day that the athlete can keep.", phrase.Number(p.StepsPerDay, 0))
 }
 
 func (p *MixPlan) addCardio(d dose, c *calendar) {
@@ -161,6 +162,8 @@ func (m *mixer) whyShort(c *Context) string {
 	switch {
 	case len(c.Kinds) == 0:
 		return "No kind of cardio is available."
+	case len(m.use) == 0 && len(m.leftOut) == 0: // posing is all there is
+		return "No kind of cardio is available: posing is practice."
 	case len(m.use) == 0:
 		return "No available kind of cardio can be used: " + strings.Join(m.leftOut, " ")
 	case m.told > 0:

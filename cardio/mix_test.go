@@ -67,7 +67,7 @@ func TestMixSaysWhatIsShortAndWhy(t *testing.T) {
 	}{
 		{"minutes", func(c *cardio.Context) { c.MinutesMax = 60 }, "60 minutes a week"},
 		{"no kinds", func(c *cardio.Context) { c.Kinds = nil }, "No kind of cardio is available"},
-		{"only posing", func(c *cardio.Context) { c.Kinds = []athlete.CardioKind{athlete.Posing} }, "can be used"},
+		{"only posing", func(c *cardio.Context) { c.Kinds = []athlete.CardioKind{athlete.Posing} }, "posing is practice"},
 		{"ten minutes", func(c *cardio.Context) { c.MinutesMax = 10 }, "less than one session"},
 	}
 	for _, tt := range tests {
@@ -81,7 +81,7 @@ func TestMixSaysWhatIsShortAndWhy(t *testing.T) {
 			if p.ShortKcal <= 0 || math.Abs(p.DeliveredKcal+p.ShortKcal-600) > 1e-9 {
 				t.Errorf("delivered %.1f and short %.1f of 600", p.DeliveredKcal, p.ShortKcal)
 			}
-			if !strings.Contains(p.Why, tt.says) || !strings.Contains(p.Why, "12000") {
+			if !strings.Contains(p.Why, tt.says) || !strings.Contains(p.Why, "12,000") {
 				t.Errorf("why = %q, want steps and %q", p.Why, tt.says)
 			}
 		})

@@ -1,12 +1,9 @@
 package chart
 
 import (
-	"math"
-	"strconv"
-	"strings"
-
 	"glidepath/athlete"
 	"glidepath/civil"
+	"glidepath/phrase"
 )
 
 // nbsp keeps a number and its unit on one line.
@@ -82,22 +79,5 @@ func Interval(value, low, high float64, decimals int) string {
 	return s
 }
 
-// Number writes a number with a comma for thousands and a true minus sign, to
-// so many decimals; what is not finite is a dash.
-func Number(v float64, decimals int) string {
-	if !finite(v) {
-		return "–"
-	}
-	s := strconv.FormatFloat(math.Abs(v), 'f', decimals, 64)
-	whole, fraction, hasFraction := strings.Cut(s, ".")
-	for i := len(whole) - 3; i > 0; i -= 3 {
-		whole = whole[:i] + "," + whole[i:]
-	}
-	if hasFraction {
-		whole += "." + fraction
-	}
-	if v < 0 && strings.Trim(s, "0.") != "" {
-		whole = "\u2212" + whole
-	}
-	return whole
-}
+// Number is phrase.Number.
+func Number(v float64, decimals int) string { return phrase.Number(v, decimals) }

@@ -61,7 +61,7 @@ last days of the log. A weight always has its unit.`,
 	for _, q := range dayFlags {
 		o.values[q.flag] = f.String(q.flag, "", q.help)
 	}
-	f.StringVar(&o.cardio, "cardio", "", "`bouts` of cardio, as in \"walking 30 min; cycling 20 min\"")
+	f.StringVar(&o.cardio, "cardio", "", "`bouts` of cardio, as in \"walking 30 min 5.5 km/h; cycling 20 min 120 W, machine 190 kcal\"")
 	f.StringVar(&o.painWhere, "pain-where", "", "`where` it hurts, as in \"left knee\"")
 	f.IntVar(&o.cycleDay, "cycle-day", 0, "`day` of the menstrual cycle; 1 is the first of bleeding")
 	f.StringVar(&o.dayType, "day-type", "", "`type` of day: training, rest, refeed or \"diet break\"")

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"glidepath/numeric"
+	"glidepath/phrase"
 	"glidepath/season"
 )
 
@@ -87,16 +88,7 @@ func within(v numeric.Interval) string {
 
 func kcal(v float64) string { return thousands(v) + " kcal" }
 
-func thousands(v float64) string {
-	n := int(math.Round(v))
-	switch {
-	case n < 0:
-		return "-" + thousands(-v)
-	case n < 1000:
-		return fmt.Sprintf("%d", n)
-	}
-	return fmt.Sprintf("%d,%03d", n/1000, n%1000)
-}
+func thousands(v float64) string { return phrase.Number(v, 0) }
 
 // days writes a number of days.
 func days(n int) string {

@@ -6,6 +6,7 @@ import (
 
 	"glidepath/athlete"
 	"glidepath/fault"
+	"glidepath/phrase"
 )
 
 // Atwater's general factors, kcal/g (Merrill & Watt 1955).
@@ -177,8 +178,8 @@ func (n *Need) checkMaintenance() error {
 	}
 	if math.Round(n.MeanEnergyKcal/EnergyStepKcal) > math.Round(n.MaintenanceKcal/EnergyStepKcal) {
 		return fault.New(fault.Invalid,
-			"a mean of %.0f kcal is above maintenance (%.0f kcal), so a refeed or diet break has no deficit to interrupt.",
-			n.MeanEnergyKcal, n.MaintenanceKcal).
+			"a mean of %s kcal is above maintenance (%s kcal), so a refeed or diet break has no deficit to interrupt.",
+			phrase.Number(n.MeanEnergyKcal, 0), phrase.Number(n.MaintenanceKcal, 0)).
 			WithField("week").WithHint("Count those days as training or rest days.")
 	}
 	return nil

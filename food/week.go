@@ -5,6 +5,7 @@ import (
 
 	"glidepath/athlete"
 	"glidepath/fault"
+	"glidepath/phrase"
 )
 
 // slot is a day type in use with the energy it aims at, in steps of 25 kcal.
@@ -112,8 +113,8 @@ func (p *problem) refusal() error {
 	fixed := w.Refeed + w.DietBreak
 	left := (7*p.meanSteps*EnergyStepKcal - fixed*int(math.Round(p.need.MaintenanceKcal))) / (7 - fixed)
 	return fault.New(fault.Refused,
-		"%d days at maintenance (%.0f kcal) leave about %d kcal for each other day, which cannot hold the floors of protein (%d g), fat and carbohydrate.",
-		fixed, p.need.MaintenanceKcal, left, p.proteinFloorG).
+		"%d days at maintenance (%s kcal) leave about %s kcal for each other day, which cannot hold the floors of protein (%d g), fat and carbohydrate.",
+		fixed, phrase.Number(p.need.MaintenanceKcal, 0), phrase.Number(float64(left), 0), p.proteinFloorG).
 		WithField("week").
 		WithHint("Plan fewer refeed or diet-break days, or a higher weekly mean.")
 }

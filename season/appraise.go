@@ -8,6 +8,7 @@ import (
 	"glidepath/athlete"
 	"glidepath/civil"
 	"glidepath/numeric"
+	"glidepath/phrase"
 )
 
 // Verdict is the appraisal in a word.
@@ -317,7 +318,7 @@ func (p *Problem) ways(a *Appraisal, availability bool) []Way {
 	}
 	const manySteps = 15000
 	if availability && p.Levers.StepsMax < manySteps {
-		say("more steps", "The plan uses at most %.0f steps a day; where energy availability binds, more steps that can be kept up make the descent faster for the same food.", p.Levers.StepsMax)
+		say("more steps", "The plan uses at most %s steps a day; where energy availability binds, more steps that can be kept up make the descent faster for the same food.", phrase.Number(p.Levers.StepsMax, 0))
 	}
 	return out
 }

@@ -45,7 +45,7 @@ func cardioKindOf(s string) (kind athlete.CardioKind, ok bool) {
 		switch {
 		case known && (kind == "" || kind == athlete.Walking && k == athlete.InclineWalk):
 			kind = k
-		case known, w == "cardio", w == "liss", w == "steady", w == "state", w == "on", w == "the", w == "of", w == "machine", w == "outdoor", w == "indoor", w == "easy":
+		case known, w == "cardio", w == "liss", w == "steady", w == "state", w == "on", w == "the", w == "of", w == "machine", w == "outdoor", w == "indoor", w == "easy", w == "at", w == "with":
 		case i > 0 && cardioWords[words[i-1]+w] != "":
 		default:
 			return "", false
@@ -72,17 +72,7 @@ func cardioCell(s string, kind athlete.CardioKind, unit Unit, decimal byte) ([]a
 	if noCardio(s) {
 		return nil, nil
 	}
-	var bouts []athlete.CardioBout
-	for _, part := range splitBouts(s) {
-		bout, bad := oneBout(part, kind, unit, decimal)
-		if bad != nil {
-			return nil, bad
-		}
-		if bout.Minutes != 0 {
-			bouts = append(bouts, bout)
-		}
-	}
-	return bouts, nil
+	return boutsIn(splitBouts(s), kind, unit, decimal)
 }
 
 var boutMarks = strings.NewReplacer(" and ", ";", " + ", ";", "&", ";", "|", ";", ", ", ";", "\n", ";")

@@ -28,6 +28,10 @@ func ReadQuantity(k Kind, f Field, text string, bare Unit) (float64, error) {
 }
 
 // ReadBouts reads cardio as a cell of a log has it: "30 min incline walking; cycling 20".
+// A stretch may say its speed, grade, watts, steps a minute and their height, what a
+// machine or a watch claims, and the code of an activity that is none of the kinds:
+// "incline walking 30 min 5 km/h 8 %; elliptical 20 min, machine 240 kcal; other 45 min
+// code 15675".
 func ReadBouts(text string) ([]athlete.CardioBout, error) {
 	bouts, bad := cardioCell(text, "", Minute, '.')
 	if bad != nil {
