@@ -120,8 +120,7 @@ func (a *App) Progress(ctx context.Context, id string, asOf civil.Date) (*Progre
 	}
 	out := &Progress{Reading: r, Current: f.current(asOf), Days: f.days}
 	if len(f.sets) > 0 {
-		from, to := f.baseline(asOf)
-		out.Strength = f.catalogue.Strength(f.sets, from, to, asOf)
+		out.Strength = f.strength(r, asOf)
 	}
 	return out, nil
 }

@@ -329,9 +329,20 @@ func (f *facts) train(d *Dossier) {
 		return
 	}
 	from, to := f.baseline(asOf)
-	d.Strength = f.catalogue.Strength(f.sets, from, to, asOf)
+	d.Strength = f.strength(d.Reading, asOf)
 	d.Volume = f.catalogue.Volume(f.sets, f.volumeFrom(asOf), asOf)
 	d.OffSeason = meanSets(f.catalogue.Volume(f.sets, from, to))
+}
+
+// strength reads the sets, with body weight as the reading has it. There must be
+// sets.
+func (f *facts) strength(r *reading.Reading, asOf civil.Date) training.StrengthReport {
+	from, to := f.baseline(asOf)
+	log := training.LiftLog{Sets: f.sets, BaselineFrom: from, BaselineTo: to, AsOf: asOf}
+	for i := range r.Daily {
+		log.BodyWeights = append(log.BodyWeights, training.DatedWeight{Date: r.Daily[i].Date, Kg: r.Daily[i].TrendKg.Value})
+	}
+	return f.catalogue.Strength(log)
 }
 
 // volumeWeeks is how many weeks before the present one volume is told of.

@@ -61,7 +61,7 @@ func TestRetentionIntervalsAreCalibrated(t *testing.T) {
 			held, bias := 0, 0.0
 			for range athletes {
 				sets, ratio := tt.w.simulate(r)
-				kept := training.Standard().Strength(sets, start, start.AddDays(55), start.AddDays(165)).Lifts[0].Retention
+				kept := training.Standard().Strength(training.LiftLog{Sets: sets, BaselineFrom: start, BaselineTo: start.AddDays(55), AsOf: start.AddDays(165)}).Lifts[0].Retention
 				if kept.Pct.Low90 <= 100*ratio && 100*ratio <= kept.Pct.High90 {
 					held++
 				}

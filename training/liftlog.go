@@ -3,6 +3,7 @@ package training
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -11,60 +12,117 @@ import (
 	"glidepath/physiology"
 )
 
-// liftLog is one exercise's days, each with its best set.
-type liftLog struct {
+// LiftLog is what strength is read from.
+type LiftLog struct {
+	Sets []athlete.Set
+	// BodyWeights may be empty; then nothing is said of strength against body weight,
+	// and exercises that lift the body are left out.
+	BodyWeights              []DatedWeight
+	BaselineFrom, BaselineTo civil.Date
+	AsOf                     civil.Date // what is dated later is not looked at
+}
+
+// The days of a lift (judgement, and simulation: docs/training-strength.md).
+const (
+	// dayNoise is the day-to-day error of a trained lifter's best effort, as a share.
+	// Repetitions to failure repeated within a week differ by 0.7 at 90 % of the
+	// maximum and 1.1 at 70 % (standard error, Mitter et al. 2022, PLoS One
+	// 17:e0268074), which is some 2 to 2.7 % of the maximum; a part of that is found
+	// among the sets of a day.
+	dayNoise = 0.02
+	// working is how far below the day's best, as a logarithm, a set still counts:
+	// one further down was a warm-up or meant light.
+	working = 0.12
+	// sameJudge is the share of a misjudged reserve's variance that the sets of a day
+	// have in common.
+	sameJudge = 0.3
+	// What each set of a day takes from the next, before a lifter's own sets are
+	// looked at, and the error of one set for that.
+	tiring, tiringSD, setSD = -0.02, 0.02, 0.025
+)
+
+// lifted is one set and what it stands for.
+type lifted struct {
+	date     civil.Date
+	weightKg float64 // as logged
+	load     float64 // log of what was lifted, with the part of the body that is
+	log      float64 // of Kg
+	Maximum
+}
+
+// trained is one exercise's sets and days.
+type trained struct {
 	name       string
 	known, big bool
+	exercise   athlete.Exercise // of the catalogue; the nearest if the name is a variant
+	sets       []lifted
 	days       []liftDay
 }
 
+// liftDay is a day of one exercise: as one observation, at the strength of the first
+// set, and as its best set.
 type liftDay struct {
 	date     civil.Date
-	best     Maximum
-	weightKg float64
+	best     *lifted
+	log      float64 // of the maximum
+	load     float64 // log of what was lifted
+	reps     float64 // to failure, as told
+	variance float64
 }
 
-// logbook is the sets up to a date, sorted by exercise, and what was left out.
+func (t *trained) first() civil.Date { return t.days[0].date }
+func (t *trained) last() civil.Date  { return t.days[len(t.days)-1].date }
+
+// since counts the days of training after a date.
+func (t *trained) since(date civil.Date) int {
+	n := 0
+	for i := len(t.days) - 1; i >= 0 && t.days[i].date > date; i-- {
+		n++
+	}
+	return n
+}
+
+// between counts the days of training from and to a date.
+func (t *trained) between(from, to civil.Date) int { return t.since(from.AddDays(-1)) - t.since(to) }
+
+// logbook is the sets up to a date by exercise, and what was left out.
 type logbook struct {
-	lifts                        []liftLog
-	bodyLoad, noWeight, highReps []string // names, in order of first appearance
+	lifts []*trained
+	// Names, in order of first appearance.
+	bodyUnknown, shareUnknown, noWeight, highReps []string
 }
 
-func (c *Catalogue) gather(sets []athlete.Set, asOf civil.Date) logbook {
+func (c *Catalogue) gather(l *LiftLog, weights weighIns) logbook {
 	var book logbook
-	ordered := slices.Clone(sets)
-	slices.SortStableFunc(ordered, func(a, b athlete.Set) int {
-		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Order, b.Order))
-	})
-	index := map[string]int{} // key of an exercise -> place in book.lifts
+	index := map[string]*trained{}
 	names := map[string]liftName{}
-	for _, s := range ordered {
-		if s.Date > asOf {
-			break
-		}
+	for _, s := range inOrder(l.Sets, l.AsOf) {
 		n, seen := names[s.Exercise]
 		if !seen {
 			n = c.nameOf(s.Exercise)
 			names[s.Exercise] = n
 		}
-		switch m, err := MaximumOf(s); {
-		case n.bodyLoad:
-			book.bodyLoad = addOnce(book.bodyLoad, n.name)
-		case s.WeightKg <= 0:
-			book.noWeight = addOnce(book.noWeight, n.name)
-		case err != nil:
-			book.highReps = addOnce(book.highReps, n.name)
-		default:
-			i, ok := index[n.key]
-			if !ok {
-				i = len(book.lifts)
-				index[n.key] = i
-				book.lifts = append(book.lifts, liftLog{name: n.name, known: n.known, big: n.big})
-			}
-			book.lifts[i].add(s, m)
+		load := book.loadOf(s, &n, weights)
+		if load == 0 {
+			continue
 		}
+		m, err := maximumFrom(load, s)
+		if err != nil {
+			book.highReps = addOnce(book.highReps, n.name)
+			continue
+		}
+		t, ok := index[n.key]
+		if !ok {
+			t = &trained{name: n.name, known: n.known, big: n.exercise.Big, exercise: n.exercise}
+			index[n.key] = t
+			book.lifts = append(book.lifts, t)
+		}
+		t.sets = append(t.sets, lifted{s.Date, s.WeightKg, math.Log(load), math.Log(m.Kg), m})
 	}
-	slices.SortStableFunc(book.lifts, func(a, b liftLog) int {
+	for _, t := range book.lifts {
+		t.group()
+	}
+	slices.SortStableFunc(book.lifts, func(a, b *trained) int {
 		if a.big != b.big {
 			if a.big {
 				return -1
@@ -76,19 +134,126 @@ func (c *Catalogue) gather(sets []athlete.Set, asOf civil.Date) logbook {
 	return book
 }
 
-func (l *liftLog) add(s athlete.Set, m Maximum) {
-	if n := len(l.days); n > 0 && l.days[n-1].date == s.Date {
-		if m.Kg > l.days[n-1].best.Kg {
-			l.days[n-1].best, l.days[n-1].weightKg = m, s.WeightKg
+// inOrder is the sets up to a date, in an order that does not depend on the one they
+// are given in.
+func inOrder(sets []athlete.Set, asOf civil.Date) []*athlete.Set {
+	out := make([]*athlete.Set, 0, len(sets))
+	for i := range sets {
+		if sets[i].Date <= asOf {
+			out = append(out, &sets[i])
 		}
-		return
 	}
-	l.days = append(l.days, liftDay{s.Date, m, s.WeightKg})
+	slices.SortStableFunc(out, func(a, b *athlete.Set) int {
+		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Order, b.Order), strings.Compare(a.Exercise, b.Exercise),
+			cmp.Compare(b.WeightKg, a.WeightKg), cmp.Compare(b.Reps, a.Reps), cmp.Compare(reserve(a), reserve(b)))
+	})
+	return out
+}
+
+func reserve(s *athlete.Set) float64 {
+	if s.RIR == nil {
+		return assumedRIR
+	}
+	return *s.RIR
+}
+
+// loadOf is what a set lifts, kg, or 0 with a note of why that is not known.
+func (b *logbook) loadOf(s *athlete.Set, n *liftName, weights weighIns) float64 {
+	switch {
+	case !n.exercise.BodyLoad:
+		if s.WeightKg <= 0 {
+			b.noWeight = addOnce(b.noWeight, n.name)
+		}
+		return math.Max(0, s.WeightKg)
+	case n.bodyShare == 0:
+		b.shareUnknown = addOnce(b.shareUnknown, n.name)
+		return 0
+	}
+	kg, known := weights.on(s.Date)
+	if !known {
+		b.bodyUnknown = addOnce(b.bodyUnknown, n.name)
+		return 0
+	}
+	if n.helped {
+		return math.Max(0, n.bodyShare*kg-s.WeightKg)
+	}
+	return n.bodyShare*kg + s.WeightKg
+}
+
+// group makes days of the sets. Each working set, brought to the strength of the
+// first by what a set takes from the next, is a reading of the day.
+func (t *trained) group() {
+	for from := 0; from < len(t.sets); {
+		to := from + 1
+		for to < len(t.sets) && t.sets[to].date == t.sets[from].date {
+			to++
+		}
+		best := &t.sets[from]
+		for i := from; i < to; i++ {
+			if t.sets[i].Kg > best.Kg {
+				best = &t.sets[i]
+			}
+		}
+		t.days = append(t.days, liftDay{date: best.date, best: best})
+		from = to
+	}
+	step := t.tiring()
+	i := 0
+	for d := range t.days {
+		day := &t.days[d]
+		place, worth := 0.0, 0.0
+		n := 0.0
+		for ; i < len(t.sets) && t.sets[i].date == day.date; i++ {
+			s := &t.sets[i]
+			if !day.works(s) {
+				continue
+			}
+			w := 1 / (s.JudgedSE*s.JudgedSE + setSD*setSD/4)
+			day.log += w * (s.log - step*place)
+			day.load += w * s.load
+			day.reps += w * s.Reps
+			worth += w
+			place++
+			n++
+		}
+		day.log /= worth
+		day.load /= worth
+		day.reps /= worth
+		day.variance = dayNoise*dayNoise + (sameJudge*n+1-sameJudge)/worth
+	}
+}
+
+// works tells a working set of the day.
+func (d *liftDay) works(s *lifted) bool { return s.log >= d.best.log-working }
+
+// tiring is what a set takes from the logarithm of the next one's maximum: the slope
+// over the working sets of a day, all days together, drawn to the usual.
+func (t *trained) tiring() float64 {
+	sum, precision := tiring/(tiringSD*tiringSD), 1/(tiringSD*tiringSD)
+	i := 0
+	for d := range t.days {
+		day := &t.days[d]
+		// Sums over the day's sets of place, log, their product and square.
+		var n, p, l, pl, pp float64
+		for ; i < len(t.sets) && t.sets[i].date == day.date; i++ {
+			if s := &t.sets[i]; day.works(s) {
+				log := s.log - day.best.log
+				p, l, pl, pp = p+n, l+log, pl+n*log, pp+n*n
+				n++
+			}
+		}
+		sum += (pl - p*l/n) / (setSD * setSD)
+		precision += (pp - p*p/n) / (setSD * setSD)
+	}
+	return sum / precision
 }
 
 type liftName struct {
-	key, name            string
-	known, big, bodyLoad bool
+	key, name string
+	known     bool
+	exercise  athlete.Exercise
+	bodyShare float64
+	helped    bool // weight is taken off the body
 }
 
 // nameOf merges spellings of one exercise. A name that is only near one in the
@@ -98,11 +263,16 @@ func (c *Catalogue) nameOf(typed string) liftName {
 	if n.key == "" {
 		n.key = n.name // no letter or digit to go by
 	}
-	if m, ok := c.Lookup(typed); ok {
-		n.known, n.big, n.bodyLoad = true, m.Exercise.Big, m.Exercise.BodyLoad
-		if m.Exact {
-			n.key, n.name = keyOf(m.Exercise.Name), m.Exercise.Name
-		}
+	m, ok := c.Lookup(typed)
+	if !ok {
+		return n
+	}
+	n.known, n.exercise = true, m.Exercise
+	if m.Exercise.BodyLoad {
+		n.bodyShare, n.helped = bodyShares[keyOf(m.Exercise.Name)], helped(typed)
+	}
+	if m.Exact && !n.helped {
+		n.key, n.name = keyOf(m.Exercise.Name), m.Exercise.Name
 	}
 	return n
 }
@@ -114,19 +284,6 @@ func addOnce(names []string, name string) []string {
 	return append(names, name)
 }
 
-// cannotCompare says why a lift has no retention, or nothing.
-func (l *liftLog) cannotCompare(out *StrengthReport, baseline, recent int) string {
-	switch {
-	case baseline < baselineLeast:
-		return fmt.Sprintf("%s: %d sessions from %s to %s; a baseline takes at least %d.",
-			l.name, baseline, out.BaselineFrom, out.BaselineTo, baselineLeast)
-	case recent < recentLeast:
-		return fmt.Sprintf("%s: %d sessions in the %d days to %s; a comparison takes at least %d.",
-			l.name, recent, recentDays, out.AsOf, recentLeast)
-	}
-	return ""
-}
-
 // leftOut says what strength could not be read from.
 func (b *logbook) leftOut() []string {
 	var out []string
@@ -135,14 +292,15 @@ func (b *logbook) leftOut() []string {
 			out = append(out, fmt.Sprintf("%s: %s.", strings.Join(names, ", "), why))
 		}
 	}
-	add(b.bodyLoad, "the load is mostly the body, whose weight changes in prep, so strength is not tracked")
+	add(b.bodyUnknown, "the load is mostly the body, whose weight is not known on some days; those sets are left out")
+	add(b.shareUnknown, "the load is a part of the body that nobody has measured, so strength is not tracked")
 	add(b.noWeight, "sets logged without weight are left out")
 	add(b.highReps, fmt.Sprintf("sets of more than %d repetitions to failure are left out, as no formula holds there", physiology.MostReps))
 	var guessed, all int
 	for _, l := range b.lifts {
-		for _, d := range l.days {
+		for i := range l.days {
 			all++
-			if d.best.RIRAssumed {
+			if l.days[i].best.RIRAssumed {
 				guessed++
 			}
 		}

@@ -40,7 +40,10 @@ func (m Maximum) SE() float64 { return m.Kg * math.Hypot(m.FormulaSE, m.JudgedSE
 // The error of judged RIR grows away from failure (Zourdos et al. 2016, J
 // Strength Cond Res 30:267). The error is Invalid for a set that cannot be
 // reckoned from: more than physiology.MostReps to failure, or hardly any weight.
-func MaximumOf(s athlete.Set) (Maximum, error) {
+func MaximumOf(s athlete.Set) (Maximum, error) { return maximumFrom(s.WeightKg, &s) }
+
+// maximumFrom is MaximumOf with the load that was lifted, body and all.
+func maximumFrom(loadKg float64, s *athlete.Set) (Maximum, error) {
 	rir, sd, assumed := assumedRIR, assumedRIRSD, s.RIR == nil
 	if !assumed {
 		rir, sd = *s.RIR, physiology.InReserveSE(*s.RIR)
@@ -52,23 +55,15 @@ func MaximumOf(s athlete.Set) (Maximum, error) {
 	if !(rir >= 0 && rir <= 10) {
 		return Maximum{}, fault.New(fault.Invalid, "%v is outside 0 to 10 repetitions in reserve.", rir).WithField("rir")
 	}
-	at, share, err := blended(s.WeightKg, reps)
+	at, share, err := blended(loadKg, reps)
 	if err != nil {
 		return Maximum{}, err
 	}
 	// The slope is taken downwards, as the formulas end at MostReps, and not from
 	// the single repetition, where they are replaced by the load itself.
 	top := math.Max(reps, 3)
-	high, _, err := blended(s.WeightKg, top)
-	if err != nil {
-		return Maximum{}, err
-	}
-	low, _, err := blended(s.WeightKg, top-1)
-	if err != nil {
-		return Maximum{}, err
-	}
 	return Maximum{
-		Kg: at, Reps: reps, FormulaSE: share, JudgedSE: math.Log(high/low) * sd, RIRAssumed: assumed,
+		Kg: at, Reps: reps, FormulaSE: share, JudgedSE: (blendLog(top) - blendLog(top-1)) * sd, RIRAssumed: assumed,
 	}, nil
 }
 
@@ -84,4 +79,33 @@ func blended(weightKg, reps float64) (kg, share float64, err error) {
 		share = e.SE / e.Value
 	}
 	return math.Exp(logs / float64(len(blend))), share, nil
+}
+
+// blendLogs are the logarithms of the blend's maximum over the load at 1 to MostReps
+// repetitions to failure. At one repetition it is what the formulas give there, not
+// the load itself, so that the table rises evenly.
+var blendLogs = func() (logs [physiology.MostReps + 1]float64) {
+	for r := 2; r <= physiology.MostReps; r++ {
+		kg, _, _ := blended(100, float64(r))
+		logs[r] = math.Log(kg / 100)
+	}
+	logs[1] = 2*logs[2] - logs[3]
+	return logs
+}()
+
+// blendLog is blendLogs between whole repetitions, 1 to MostReps.
+func blendLog(reps float64) float64 {
+	r := min(int(reps), physiology.MostReps-1)
+	return blendLogs[r] + (reps-float64(r))*(blendLogs[r+1]-blendLogs[r])
+}
+
+// repsAt is the repetitions to failure at which the blend's maximum stands so high
+// over the load, from the logarithm of their ratio; 1 to MostReps.
+func repsAt(logRatio float64) float64 {
+	for r := 2; r < len(blendLogs); r++ {
+		if logRatio <= blendLogs[r] {
+			return math.Max(1, float64(r)-(blendLogs[r]-logRatio)/(blendLogs[r]-blendLogs[r-1]))
+		}
+	}
+	return physiology.MostReps
 }

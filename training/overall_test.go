@@ -24,7 +24,7 @@ func TestOverallSeriesFollowsTheLifts(t *testing.T) {
 			})
 		}
 	}
-	r := training.Standard().Strength(sets, from, from.AddDays(55), asOf)
+	r := training.Standard().Strength(training.LiftLog{Sets: sets, BaselineFrom: from, BaselineTo: from.AddDays(55), AsOf: asOf})
 	series := r.OverallSeries()
 	if len(series) < 14 || r.Overall == nil {
 		t.Fatalf("%d points, overall %v", len(series), r.Overall)
@@ -50,7 +50,7 @@ func TestOverallSeriesFollowsTheLifts(t *testing.T) {
 }
 
 func TestNoOverallSeriesWithoutOverall(t *testing.T) {
-	r := training.Standard().Strength(nil, civil.Of(2026, 1, 5), civil.Of(2026, 2, 1), civil.Of(2026, 3, 1))
+	r := training.Standard().Strength(training.LiftLog{BaselineFrom: civil.Of(2026, 1, 5), BaselineTo: civil.Of(2026, 2, 1), AsOf: civil.Of(2026, 3, 1)})
 	if got := r.OverallSeries(); got != nil {
 		t.Errorf("a series from nothing: %v", got)
 	}

@@ -100,7 +100,7 @@ func TestStrengthTellsALastingDropFromABadDay(t *testing.T) {
 	baselineTo, asOf := start.AddDays(41), start.AddDays(16*7)
 	bad := season(rand.New(rand.NewPCG(1, 1)), "Bench Press", 16, 0.01, steady)
 	bad[len(bad)-1].WeightKg *= 0.85
-	r := training.Standard().Strength(bad, start, baselineTo, asOf)
+	r := training.Standard().Strength(training.LiftLog{Sets: bad, BaselineFrom: start, BaselineTo: baselineTo, AsOf: asOf})
 	lift := r.Lifts[0]
 	if kept := lift.Retention.Pct.Value; math.Abs(kept-100) > 1.5 {
 		t.Errorf("after one bad day %.1f %% is kept, want about 100", kept)
@@ -118,7 +118,7 @@ func TestStrengthTellsALastingDropFromABadDay(t *testing.T) {
 		}
 		return 150
 	})
-	r = training.Standard().Strength(dropped, start, baselineTo, asOf)
+	r = training.Standard().Strength(training.LiftLog{Sets: dropped, BaselineFrom: start, BaselineTo: baselineTo, AsOf: asOf})
 	got := r.Lifts[0].Retention
 	if math.Abs(got.Pct.Value-93) > 2 || got.LossOver2p5 < 0.9 {
 		t.Errorf("four weeks at 93 %%: %.1f %% kept, P(loss > 2.5 %%) = %.2f", got.Pct.Value, got.LossOver2p5)
@@ -127,7 +127,7 @@ func TestStrengthTellsALastingDropFromABadDay(t *testing.T) {
 
 func TestStrengthWithIntervalsOnKg(t *testing.T) {
 	sets := season(rand.New(rand.NewPCG(2, 1)), "squats", 10, 0.01, func(float64) float64 { return 180 })
-	r := training.Standard().Strength(sets, start, start.AddDays(34), start.AddDays(70))
+	r := training.Standard().Strength(training.LiftLog{Sets: sets, BaselineFrom: start, BaselineTo: start.AddDays(34), AsOf: start.AddDays(70)})
 	l := r.Lifts[0]
 	if l.Exercise != "back squat" || !l.Big || l.Sessions != 20 || len(l.Series) != 20 {
 		t.Errorf("lift = %s, big %v, %d sessions, %d points", l.Exercise, l.Big, l.Sessions, len(l.Series))
@@ -151,7 +151,7 @@ func TestOverallFromBigLiftsOnly(t *testing.T) {
 	for name, kept := range map[string]float64{"bench press": 0.97, "deadlift": 0.97, "dumbbell curl": 0.8} {
 		sets = append(sets, season(r, name, 16, 0, func(week float64) float64 { return 100 * (1 - (1-kept)*math.Min(1, week/12)) })...)
 	}
-	report := training.Standard().Strength(sets, start, start.AddDays(13), start.AddDays(112))
+	report := training.Standard().Strength(training.LiftLog{Sets: sets, BaselineFrom: start, BaselineTo: start.AddDays(13), AsOf: start.AddDays(112)})
 	if strings.Join(report.OverallFrom, ",") != "bench press,deadlift" {
 		t.Fatalf("overall is from %v", report.OverallFrom)
 	}
@@ -172,7 +172,7 @@ func TestStrengthSaysWhatItCannotTell(t *testing.T) {
 		day(4, athlete.Set{Exercise: "leg extension", WeightKg: 60, Reps: 20, RIR: new(1.0)}),
 		day(4, athlete.Set{Exercise: "lateral raise", WeightKg: 0, Reps: 10, RIR: new(1.0)}),
 	}
-	r := training.Standard().Strength(sets, start, start.AddDays(28), start.AddDays(60))
+	r := training.Standard().Strength(training.LiftLog{Sets: sets, BaselineFrom: start, BaselineTo: start.AddDays(28), AsOf: start.AddDays(60)})
 	if r.Overall != nil || len(r.Lifts) != 1 || r.Lifts[0].Retention != nil {
 		t.Errorf("retention from two sessions: %+v", r)
 	}
@@ -185,7 +185,7 @@ func TestStrengthSaysWhatItCannotTell(t *testing.T) {
 			t.Errorf("nothing said of %q in:\n%s", want, all)
 		}
 	}
-	if empty := training.Standard().Strength(nil, start, start, start); len(empty.Lifts) != 0 || len(empty.Cannot) == 0 {
+	if empty := training.Standard().Strength(training.LiftLog{BaselineFrom: start, BaselineTo: start, AsOf: start}); len(empty.Lifts) != 0 || len(empty.Cannot) == 0 {
 		t.Errorf("an empty log gives %+v", empty)
 	}
 }
@@ -195,7 +195,7 @@ func TestTheBestSetOfADayCounts(t *testing.T) {
 	for i, kg := range []float64{100, 120, 110} {
 		sets = append(sets, athlete.Set{Date: start, Exercise: "squat", WeightKg: kg, Reps: 1, RIR: new(0.0), Order: i + 1})
 	}
-	l := training.Standard().Strength(sets, start, start, start).Lifts[0]
+	l := training.Standard().Strength(training.LiftLog{Sets: sets, BaselineFrom: start, BaselineTo: start, AsOf: start}).Lifts[0]
 	if l.Sessions != 1 || l.Series[0].AsSetKg != 120 || math.Abs(l.Series[0].BestKg-120) > 1e-9 {
 		t.Errorf("%d sessions, best %+v; want one of 120 kg", l.Sessions, l.Series[0])
 	}
@@ -207,7 +207,7 @@ func TestVariantsAreNotMerged(t *testing.T) {
 	for i, name := range []string{"squat", "Squats", "paused squat", "zercher carry"} {
 		sets = append(sets, athlete.Set{Date: start.AddDays(i), Exercise: name, WeightKg: 100, Reps: 5, RIR: new(1.0)})
 	}
-	r := training.Standard().Strength(sets, start, start.AddDays(5), start.AddDays(6))
+	r := training.Standard().Strength(training.LiftLog{Sets: sets, BaselineFrom: start, BaselineTo: start.AddDays(5), AsOf: start.AddDays(6)})
 	var got []string
 	for _, l := range r.Lifts {
 		got = append(got, l.Exercise)
@@ -234,10 +234,10 @@ func TestStrengthIsAsOf(t *testing.T) {
 				past = append(past, s)
 			}
 		}
-		want := training.Standard().Strength(past, start, start.AddDays(20), asOf)
+		want := training.Standard().Strength(training.LiftLog{Sets: past, BaselineFrom: start, BaselineTo: start.AddDays(20), AsOf: asOf})
 		r.Shuffle(len(sets), func(i, j int) { sets[i], sets[j] = sets[j], sets[i] })
-		got := training.Standard().Strength(sets, start, start.AddDays(20), asOf)
-		if diff := cmp.Diff(want, got, cmpopts.IgnoreUnexported(training.Retention{})); diff != "" {
+		got := training.Standard().Strength(training.LiftLog{Sets: sets, BaselineFrom: start, BaselineTo: start.AddDays(20), AsOf: asOf})
+		if diff := cmp.Diff(want, got, cmpopts.IgnoreUnexported(training.Retention{}, training.Lift{}, training.StrengthReport{})); diff != "" {
 			t.Fatal(diff)
 		}
 	})
