@@ -4,12 +4,14 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"glidepath/app"
 	"glidepath/chart"
 	"glidepath/civil"
+	"glidepath/phrase"
 	"glidepath/training"
 )
 
@@ -18,8 +20,9 @@ func newStrength(s *session) *cobra.Command {
 		Use:   "strength ATHLETE",
 		Short: "Say how much strength is kept, and how hard the week was",
 		Long: `Read the training log: each lift's estimated one-repetition maximum, how much of the
-off-season's strength is kept, weekly hard sets by muscle, and how hard the last
-week felt. Strength that holds does not prove that muscle holds.`,
+off-season's strength is kept, by lift, by muscle and against body weight, whether a
+real loss is found, weekly hard sets by muscle, how hard the last week felt and how
+well the athlete recovers. Strength that holds does not prove that muscle holds.`,
 		Example: `  glidepath strength dmitri --as-of 2026-03-02
   glidepath strength priya --as-of 2026-03-02
   glidepath strength marcus --units metric --as-of 2026-03-02`,
@@ -34,6 +37,8 @@ type strengthResult struct {
 	Volume   training.VolumeReport   `json:"volume"`
 	Load     training.WeekLoad       `json:"load"`
 	Markers  training.Markers        `json:"markers"`
+	Recovery training.RecoveryState  `json:"recovery"`
+	Capacity training.Capacity       `json:"capacity"`
 	Sets     *training.Proposal      `json:"sets,omitempty"`
 }
 
@@ -43,7 +48,7 @@ func (s *session) runStrength(ctx context.Context, name string) error {
 		return err
 	}
 	if s.json {
-		return s.emit(strengthResult{whoOf(&d.Athlete), d.AsOf, d.Strength, d.Volume, d.Load, d.Markers, d.Sets})
+		return s.emit(strengthResult{whoOf(&d.Athlete), d.AsOf, d.Strength, d.Volume, d.Load, d.Markers, d.Recovery, d.Capacity, d.Sets})
 	}
 	p := s.page()
 	s.head(p, d)
@@ -57,7 +62,21 @@ func (s *session) runStrength(ctx context.Context, name string) error {
 		p.para("%s of the strength of %s to %s is kept. A real loss of more than 2.5%s%% is %s; of more than 5%s%%, %s.",
 			est(o.Pct, 1, "%"), date(st.BaselineFrom), date(st.BaselineTo), nbsp, chance(o.LossOver2p5), nbsp, chance(o.LossOver5))
 	}
+	if st.Loss != nil {
+		p.para("%s", st.Loss.Sentence)
+	}
+	if b, r := st.Beyond, st.Relative; b != nil && r != nil {
+		n := s.notation(d.Athlete.Units)
+		p.para("Against body weight, %s %s then and %s now, strength stands at %s of the baseline; without what body weight explains %s is kept.",
+			chart.Number(n.FromKg(r.BaselineBodyKg), 1), n.WeightUnit(), chart.Number(n.FromKg(r.BodyKg), 1), est(r.Pct, 0, "%"), est(b.Pct, 0, "%"))
+	}
 	s.showLifts(p, d)
+	showMuscles(p, st.Muscles)
+	var bridged []string
+	for _, b := range st.Bridges {
+		bridged = append(bridged, b.Sentence)
+	}
+	section(p, "Exercises that took over", bridged)
 	showVolume(p, &d.Volume)
 	showLoad(p, d)
 	if d.Sets != nil {
@@ -82,6 +101,20 @@ func (s *session) showLifts(p *page, d *app.Dossier) {
 	p.heading("Lifts")
 	p.gap()
 	p.table([]column{{head: "", flex: true}, {head: "Sessions"}, {head: "Estimated maximum " + n.WeightUnit()}, {head: "Kept %"}}, rows)
+}
+
+// showMuscles tells of each muscle by the lifts that train it directly.
+func showMuscles(p *page, all []training.MuscleStrength) {
+	if len(all) == 0 {
+		return
+	}
+	var rows [][]string
+	for _, m := range all {
+		rows = append(rows, []string{string(m.Muscle), est(m.Retention.Pct, 0, ""), chance(m.Retention.LossOver2p5), strings.Join(m.From, ", ")})
+	}
+	p.heading("Strength kept by muscle")
+	p.gap()
+	p.table([]column{{head: "", left: true}, {head: "Kept %"}, {head: "Over 2.5 % lost"}, {head: "By", flex: true}}, rows)
 }
 
 func showVolume(p *page, v *training.VolumeReport) {
@@ -123,6 +156,7 @@ func showLoad(p *page, d *app.Dossier) {
 		felt = fmt.Sprintf("load %s, monotony %s, strain %s (from %s)", whole(l.Load), chart.Number(l.Monotony, 1), whole(l.Strain), date(l.From))
 	}
 	p.heading("Recovery")
+	p.para("%s", phrase.Sentence(d.Recovery.Sentence))
 	p.facts(
 		fact{"Last whole week", felt},
 		fact{"Sleep", marker(d.Markers.SleepH, 1, "h a night over two weeks")},

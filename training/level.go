@@ -48,7 +48,7 @@ const (
 // for a lifter who wanders by 0.75 % a week and for one who loses 0.4 % every week;
 // for the latter the level still lags by about a point (see the coverage test).
 // Slower rates, and a step on an unknown day beside them, were tried: they find no
-// more of the true drops at the same false alarms (docs/training-strength.md).
+// more of the true drops at the same false alarms (docs/training.md).
 var wanderRates = [...]float64{0.01, 0.017, 0.03}
 
 type vector [states]float64

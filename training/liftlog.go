@@ -22,7 +22,7 @@ type LiftLog struct {
 	AsOf                     civil.Date // what is dated later is not looked at
 }
 
-// The days of a lift (judgement, and simulation: docs/training-strength.md).
+// The days of a lift (judgement, and simulation: docs/training.md).
 const (
 	// dayNoise is the day-to-day error of a trained lifter's best effort, as a share.
 	// Repetitions to failure repeated within a week differ by 0.7 at 90 % of the

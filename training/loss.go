@@ -27,7 +27,7 @@ type Loss struct {
 // likelyLost is the chance of more than 2.5 % lost from which several lifts tell of a
 // loss. In simulation it finds a true drop of 5 % within three weeks of two sessions
 // in nine of ten lifters with four big lifts, and fewer than one in twenty are told of
-// one over a whole prep who have lost nothing (docs/training-strength.md).
+// one over a whole prep who have lost nothing (docs/training.md).
 const (
 	likelyLost = 2. / 3
 	beforeLost = 0.6
@@ -72,7 +72,7 @@ func (r *StrengthReport) lostSince() *civil.Date {
 }
 
 func (r *StrengthReport) lossSentence(l *Loss) string {
-	chance := fmt.Sprintf("the chance that more than 2.5 %% is lost is %.0f %%", 100*l.Chance)
+	chance := fmt.Sprintf("the chance that more than 2.5 %% is lost is %s", percent(l.Chance))
 	switch {
 	case !l.Found && len(l.In) > 0:
 		return fmt.Sprintf("No real loss of strength as a whole is found (%s), but one in some lifts.", chance)
@@ -83,4 +83,15 @@ func (r *StrengthReport) lossSentence(l *Loss) string {
 			l.Since, chance, r.Relative.BaselineBodyKg-r.Relative.BodyKg)
 	}
 	return fmt.Sprintf("Strength has really dropped since about %s: %s.", l.Since, chance)
+}
+
+// percent writes a chance, which is never none and never sure.
+func percent(chance float64) string {
+	switch {
+	case chance >= 0.995:
+		return "over 99 %"
+	case chance < 0.005:
+		return "under 1 %"
+	}
+	return fmt.Sprintf("%.0f %%", 100*chance)
 }

@@ -18,7 +18,7 @@ type MuscleStrength struct {
 }
 
 // Two parts of a day's noise (judgement, and simulation:
-// docs/training-strength.md).
+// docs/training.md).
 const (
 	// sharedDay is the day's error that all lifts of a lifter have in common: sleep,
 	// food, mood.

@@ -196,8 +196,8 @@ func (s *Situation) strengthSigns(p *Proposal) (points int) {
 	case r.LossOver2p5 >= sureOfLoss:
 		points = 1
 	}
-	p.say("Strength is at %.1f %% of the off-season (90 %% interval %.1f to %.1f); the chance that more than 2.5 %% is lost is %.0f %%, more than 5 %%, %.0f %%.",
-		r.Pct.Value, r.Pct.Low90, r.Pct.High90, 100*r.LossOver2p5, 100*r.LossOver5)
+	p.say("Strength is at %.1f %% of the off-season (90 %% interval %.1f to %.1f); the chance that more than 2.5 %% is lost is %s, more than 5 %%, %s.",
+		r.Pct.Value, r.Pct.Low90, r.Pct.High90, percent(r.LossOver2p5), percent(r.LossOver5))
 	return points
 }
 

@@ -485,7 +485,7 @@ func relativeOf(kept *Retention, mass [2]float64) *Relative {
 // one lift or for a muscle. In simulation it finds a true drop of 5 % in one lift
 // within three weeks of two sessions in four of five lifters, and fewer than one in
 // twenty are told of one in such a time who have lost nothing
-// (docs/training-strength.md; for strength as a whole see Loss).
+// (docs/training.md; for strength as a whole see Loss).
 const sureLost = 0.7
 
 func retentionOf(change, variance float64) *Retention {
