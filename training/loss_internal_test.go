@@ -8,7 +8,6 @@ import (
 	"testing"
 
 	"glidepath/athlete"
-	"glidepath/civil"
 )
 
 // told are the days of training, from one day to before another, on which a loss is
@@ -72,18 +71,19 @@ func TestATrueDropIsFoundAndNoOther(t *testing.T) {
 	}
 }
 
-// press logs a lift twice a week with the load that leaves so many repetitions at a
+// press logs a lift twice a week with the load that leaves eight repetitions at a
 // true maximum, by the blend, without noise.
-func press(t *testing.T, name string, from, to int, reps float64, kg func(day int) float64) (sets []athlete.Set) {
+func press(t *testing.T, name string, from, to int, kg func(day int) float64) (sets []athlete.Set) {
 	t.Helper()
 	for session := 2 * from; session < 2*to; session++ {
 		day := session * 7 / 2
+		const reps = 8.0
 		one, _, err := blended(1, reps)
 		if err != nil {
 			t.Fatal(err)
 		}
 		sets = append(sets, athlete.Set{
-			Date: start.AddDays(day), Exercise: name, WeightKg: kg(day) / one, Reps: int(reps) - 2, RIR: new(2.0), Order: 1,
+			Date: start.AddDays(day), Exercise: name, WeightKg: kg(day) / one, Reps: reps - 2, RIR: new(2.0), Order: 1,
 		})
 	}
 	return sets
@@ -93,13 +93,13 @@ func constant(kg float64) func(int) float64 { return func(int) float64 { return 
 
 // An exercise that takes over carries the retention on, whatever its own load is.
 func TestASwapIsBridged(t *testing.T) {
-	sets := press(t, "back squat", 0, 14, 8, func(day int) float64 {
+	sets := press(t, "back squat", 0, 14, func(day int) float64 {
 		if day >= 70 {
 			return 150 * 0.96
 		}
 		return 150
 	})
-	sets = append(sets, press(t, "hack squat", 14, 24, 8, constant(220))...)
+	sets = append(sets, press(t, "hack squat", 14, 24, constant(220))...)
 	asOf := start.AddDays(24 * 7)
 	r := Standard().Strength(LiftLog{Sets: sets, BaselineFrom: start, BaselineTo: start.AddDays(55), AsOf: asOf})
 	if len(r.Bridges) != 1 || r.Bridges[0].From != "back squat" || r.Bridges[0].To != "hack squat" || !strings.Contains(r.Bridges[0].Sentence, "took over from back squat") {
@@ -112,13 +112,13 @@ func TestASwapIsBridged(t *testing.T) {
 	if l := r.Lifts[i]; !slices.Equal(l.BridgedFrom, []string{"back squat"}) || l.Retention == nil || math.Abs(l.E1RMKg.Value-220) > 8 {
 		t.Errorf("the lift that took over is %+v", l)
 	}
-	direct := Standard().Strength(LiftLog{Sets: press(t, "back squat", 0, 24, 8, constant(150)), BaselineFrom: start, BaselineTo: start.AddDays(55), AsOf: asOf})
+	direct := Standard().Strength(LiftLog{Sets: press(t, "back squat", 0, 24, constant(150)), BaselineFrom: start, BaselineTo: start.AddDays(55), AsOf: asOf})
 	if wide, narrow := r.Overall.Pct, direct.Overall.Pct; wide.High90-wide.Low90 <= narrow.High90-narrow.Low90 {
 		t.Error("a bridge leaves the interval no wider than one lift all along")
 	}
 	// Another pattern takes over nothing.
-	other := press(t, "back squat", 0, 14, 8, constant(150))
-	other = append(other, press(t, "bench press", 14, 24, 8, constant(100))...)
+	other := press(t, "back squat", 0, 14, constant(150))
+	other = append(other, press(t, "bench press", 14, 24, constant(100))...)
 	if r := Standard().Strength(LiftLog{Sets: other, BaselineFrom: start, BaselineTo: start.AddDays(55), AsOf: asOf}); len(r.Bridges) != 0 || r.Overall != nil {
 		t.Errorf("a press took over from a squat: %+v", r.Bridges)
 	}
@@ -137,7 +137,7 @@ func lighter(weeks int) (out []DatedWeight) {
 // exponent of 1/3, and 0.9655/0.9 = 1.073.
 func TestALighterBodyExplainsAPart(t *testing.T) {
 	weights := lighter(24)
-	sets := press(t, "bench press", 0, 24, 8, func(day int) float64 { return 120 * math.Cbrt(weights[day].Kg/90) })
+	sets := press(t, "bench press", 0, 24, func(day int) float64 { return 120 * math.Cbrt(weights[day].Kg/90) })
 	log := LiftLog{Sets: sets, BodyWeights: weights, BaselineFrom: start, BaselineTo: start.AddDays(55), AsOf: start.AddDays(24 * 7)}
 	r := Standard().Strength(log)
 	if math.Abs(r.Overall.Pct.Value-96.55) > 1 || r.Beyond == nil || math.Abs(r.Beyond.Pct.Value-100) > 1.5 {
@@ -214,8 +214,7 @@ func TestRetentionHasNoUnit(t *testing.T) {
 	if !slices.Contains(from[athlete.Chest], "bench press") || !slices.Contains(from[athlete.Glutes], "back squat") || slices.Contains(from[athlete.Chest], "back squat") {
 		t.Errorf("muscles from %v", from)
 	}
-	var on civil.Date = a.AsOf
-	if last := a.OverallSeries(); last[len(last)-1].Date != on {
+	if last := a.OverallSeries(); last[len(last)-1].Date != a.AsOf {
 		t.Errorf("the series ends on %s", last[len(last)-1].Date)
 	}
 }

@@ -98,14 +98,3 @@ func blendLog(reps float64) float64 {
 	r := min(int(reps), physiology.MostReps-1)
 	return blendLogs[r] + (reps-float64(r))*(blendLogs[r+1]-blendLogs[r])
 }
-
-// repsAt is the repetitions to failure at which the blend's maximum stands so high
-// over the load, from the logarithm of their ratio; 1 to MostReps.
-func repsAt(logRatio float64) float64 {
-	for r := 2; r < len(blendLogs); r++ {
-		if logRatio <= blendLogs[r] {
-			return math.Max(1, float64(r)-(blendLogs[r]-logRatio)/(blendLogs[r]-blendLogs[r-1]))
-		}
-	}
-	return physiology.MostReps
-}
