@@ -26,7 +26,7 @@ import (
 // until waits for a condition in the page.
 func until(t *testing.T, ctx context.Context, what, condition string) {
 	t.Helper()
-	const patience = 15 * time.Second
+	const patience = 40 * time.Second
 	end := time.Now().Add(patience)
 	for {
 		// While the page goes on to another there is none to ask.
