@@ -181,6 +181,9 @@ func (b *builder) strength() Strength {
 		if l.BaselineKg != nil {
 			row.BaselineKg = &Estimate{Value: *l.BaselineKg}
 		}
+		if len(l.BridgedFrom) > 0 {
+			row.Note = "took over from " + strings.Join(l.BridgedFrom, ", then ")
+		}
 		if l.Retention != nil {
 			row.RetainedPct = of(l.Retention.Pct)
 			out.Chart.Lifts = append(out.Chart.Lifts, chart.Lift{Name: row.Name, Retained: retained(l)})
@@ -189,6 +192,7 @@ func (b *builder) strength() Strength {
 	}
 	out.Cannot = sentences(r.Cannot)
 	out.Sentence = b.strengthSentence(r)
+	b.findings(&out, r)
 	if o := r.Overall; o != nil && o.LossOver5 > 0.8 {
 		out.Cautions = append(out.Cautions, Caution{
 			Text: fmt.Sprintf("Strength has really fallen by more than 5 %% (%s): look first at food, sleep and the rate of loss, not at more training.", Likelihood(o.LossOver5)),
@@ -196,6 +200,31 @@ func (b *builder) strength() Strength {
 		})
 	}
 	return out
+}
+
+// findings are strength by muscle and against body weight, whether a real loss is
+// found, and what took over from what.
+func (b *builder) findings(out *Strength, r *training.StrengthReport) {
+	out.Muscles.Title = "Strength kept by muscle, % of baseline"
+	for _, m := range r.Muscles {
+		v := m.Retention.Pct
+		out.Muscles.Rows = append(out.Muscles.Rows, chart.KeptRow{
+			Name: string(m.Muscle), Pct: chart.Estimate{Value: v.Value, Low: v.Low90, High: v.High90},
+		})
+	}
+	if r.Relative != nil {
+		out.OverBodyPct, out.FairPct = of(r.Relative.Pct), of(r.Relative.ScaledPct)
+	}
+	if r.Loss != nil {
+		out.Findings = append(out.Findings, r.Loss.Sentence)
+	}
+	if k := r.Beyond; k != nil && r.Relative.BodyKg < r.Relative.BaselineBodyKg-0.5 {
+		out.Findings = append(out.Findings, fmt.Sprintf("Body weight is %s less than then; without what that explains, %s is kept.",
+			b.kg(r.Relative.BaselineBodyKg-r.Relative.BodyKg), with(of(k.Pct), 0, "%")))
+	}
+	for _, bridge := range r.Bridges {
+		out.Findings = append(out.Findings, phrase.Sentence(bridge.Sentence))
+	}
 }
 
 // retained is a lift's level along its sessions, % of its baseline.
