@@ -127,7 +127,7 @@ func (c chain) bridges() []Bridge {
 			how = fmt.Sprintf("with %d days of both", from.since(to.first().AddDays(-1)))
 		}
 		b.Sentence = fmt.Sprintf("%s took over from %s on %s, %s; strength kept is counted on from the one to the other.",
-			to.name, from.name, to.first(), how)
+			to.name, from.name, to.first().Format(longDate), how)
 		out = append(out, b)
 	}
 	return out

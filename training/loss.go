@@ -24,6 +24,9 @@ type Loss struct {
 	Sentence string   `json:"sentence"`
 }
 
+// longDate is a date in a sentence, which everybody reads alike.
+const longDate = "2 January 2006"
+
 // likelyLost is the chance of more than 2.5 % lost from which several lifts tell of a
 // loss. In simulation it finds a true drop of 5 % within three weeks of two sessions
 // in nine of ten lifters with four big lifts, and fewer than one in twenty are told of
@@ -80,9 +83,9 @@ func (r *StrengthReport) lossSentence(l *Loss) string {
 		return fmt.Sprintf("No real loss of strength is found; %s.", chance)
 	case l.BodyWeight:
 		return fmt.Sprintf("Strength has really dropped since about %s (%s); with %.1f kg of body weight less, a lighter body may explain it.",
-			l.Since, chance, r.Relative.BaselineBodyKg-r.Relative.BodyKg)
+			l.Since.Format(longDate), chance, r.Relative.BaselineBodyKg-r.Relative.BodyKg)
 	}
-	return fmt.Sprintf("Strength has really dropped since about %s: %s.", l.Since, chance)
+	return fmt.Sprintf("Strength has really dropped since about %s: %s.", l.Since.Format(longDate), chance)
 }
 
 // percent writes a chance, which is never none and never sure.
