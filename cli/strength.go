@@ -110,11 +110,11 @@ func showMuscles(p *page, all []training.MuscleStrength) {
 	}
 	var rows [][]string
 	for _, m := range all {
-		rows = append(rows, []string{string(m.Muscle), est(m.Retention.Pct, 0, ""), chance(m.Retention.LossOver2p5), strings.Join(m.From, ", ")})
+		rows = append(rows, []string{string(m.Muscle), est(m.Retention.Pct, 0, ""), percent(m.Retention.LossOver2p5), strings.Join(m.From, ", ")})
 	}
 	p.heading("Strength kept by muscle")
 	p.gap()
-	p.table([]column{{head: "", left: true}, {head: "Kept %"}, {head: "Over 2.5 % lost"}, {head: "By", flex: true}}, rows)
+	p.table([]column{{head: "", left: true}, {head: "Kept %"}, {head: "Chance of over 2.5 % lost"}, {head: "By", flex: true}}, rows)
 }
 
 func showVolume(p *page, v *training.VolumeReport) {
