@@ -8,9 +8,9 @@ import (
 
 // Loss is whether strength as a whole has really dropped from the baseline.
 type Loss struct {
-	// Found: the chance that more than 2.5 % is lost is at least 0.6, and was before the
-	// last day of training, so that no single day can tell it. From one lift alone it
-	// takes 0.7.
+	// Found: the chance that more than 2.5 % is lost is at least 2/3, and was 0.6 before
+	// the last day of training, so that no single day can tell it. From one lift alone
+	// it takes 0.7.
 	Found  bool    `json:"found"`
 	Chance float64 `json:"chance"` // of more than 2.5 % lost
 	// Since is the week's end from which strength has stood below 97.5 % ever since;
