@@ -17,7 +17,7 @@ type Exercise struct {
 	// whole.
 	Big bool `json:"big,omitempty"`
 	// BodyLoad marks exercises whose load is mostly the body itself; the weight
-	// logged is not the load lifted, so they are not tracked for strength.
+	// logged is not the load lifted.
 	BodyLoad bool `json:"body_load,omitempty"`
 	// Loads are the regions that an injury there would keep from it.
 	Loads []Region `json:"loads,omitempty"`

@@ -92,15 +92,21 @@ func (s *session) showLifts(p *page, d *app.Dossier) {
 	var rows [][]string
 	for i := range d.Strength.Lifts {
 		l := &d.Strength.Lifts[i]
-		kept := "–"
+		name, kept, perBody := l.Exercise, "–", "–"
+		if l.BodyShare > 0 {
+			name += ", with the body"
+		}
 		if l.Retention != nil {
 			kept = est(l.Retention.Pct, 0, "")
 		}
-		rows = append(rows, []string{l.Exercise, fmt.Sprint(l.Sessions), est(l.E1RMKg.Scale(n.FromKg(1)), 0, ""), kept})
+		if l.Relative != nil {
+			perBody = chart.Number(l.Relative.PerKg, 2)
+		}
+		rows = append(rows, []string{name, fmt.Sprint(l.Sessions), est(l.E1RMKg.Scale(n.FromKg(1)), 0, ""), perBody, kept})
 	}
 	p.heading("Lifts")
 	p.gap()
-	p.table([]column{{head: "", flex: true}, {head: "Sessions"}, {head: "Estimated maximum " + n.WeightUnit()}, {head: "Kept %"}}, rows)
+	p.table([]column{{head: "", flex: true}, {head: "Sessions"}, {head: "Estimated\nmaximum " + n.WeightUnit()}, {head: "Over body\nweight"}, {head: "Kept %"}}, rows)
 }
 
 // showMuscles tells of each muscle by the lifts that train it directly.

@@ -34,18 +34,26 @@ const (
 // the hands but for hands and forearms, 4.5 % of men and 3.9 % of women (de Leva
 // 1996, J Biomech 29:1223); that these do not count is judgement.
 var bodyShares = map[string]float64{
-	keyOf("pull up"): 0.957,
-	keyOf("chin up"): 0.957,
-	keyOf("dip"):     0.957,
-	keyOf("push up"): 0.64,
+	keyOf("pull up"):          0.958,
+	keyOf("assisted pull up"): 0.958,
+	keyOf("chin up"):          0.958,
+	keyOf("dip"):              0.958,
+	keyOf("push up"):          0.64,
 }
 
 // helped tells exercises in which a machine or a band takes weight off: what is
 // logged counts against the body.
-func helped(typed string) bool {
-	return slices.ContainsFunc(strings.Fields(strings.ToLower(typed)), func(w string) bool {
-		return w == "assisted" || w == "assist"
-	})
+func helped(typed string) bool { return unhelped(typed) != "" }
+
+// unhelped is the name of an exercise without the word for help; "" where there is
+// none.
+func unhelped(typed string) string {
+	words := strings.Fields(strings.ToLower(typed))
+	kept := slices.DeleteFunc(slices.Clone(words), func(w string) bool { return w == "assisted" || w == "assist" })
+	if len(kept) == len(words) {
+		return ""
+	}
+	return strings.Join(kept, " ")
 }
 
 // nearDays is how far from a day body weight may have been known to count as known

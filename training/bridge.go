@@ -30,16 +30,16 @@ const (
 	// swapSD is what strength may change at a swap, besides wandering, where the two
 	// do not overlap.
 	swapSD = 0.015
-	// A new exercise is not yet lifted as it could be: the noise of its first
-	// sessions is greater by newSD, less by a factor e with every newSessions.
-	newSD, newSessions = 0.04, 2.0
+	// A new exercise is not lifted at once as well as it could be: strength in it first
+	// rises by skill (Rutherford & Jones 1986, Eur J Appl Physiol 55:100, from memory).
+	// By how much the first session falls short, as a logarithm, and in how many
+	// sessions that falls by a factor e.
+	noviceMean, noviceSD, noviceSessions = 0.03, 0.03, 4.0
 )
 
-// unfamiliar is the variance that being new adds to an exercise's session, from 0.
-func unfamiliar(session int) float64 {
-	sd := newSD * math.Exp(-float64(session)/newSessions)
-	return sd * sd
-}
+// noviceShare is the part of the novelty that is left at an exercise's session, from
+// 0.
+func noviceShare(session int) float64 { return math.Exp(-float64(session) / noviceSessions) }
 
 // chain is the exercises that stand for one lift one after another. Mostly there is
 // only one.
@@ -122,12 +122,12 @@ func (c chain) bridges() []Bridge {
 	for i := 1; i < len(c); i++ {
 		from, to := c[i-1], c[i]
 		b := Bridge{From: from.name, To: to.name, On: to.first(), DaysApart: to.first().DaysSince(from.last())}
-		how := fmt.Sprintf("%d days after the last %s", b.DaysApart, from.name)
+		how := fmt.Sprintf("%d days after its last session", b.DaysApart)
 		if b.DaysApart <= 0 {
-			how = fmt.Sprintf("with %d days of both", from.since(to.first().AddDays(-1)))
+			how = fmt.Sprintf("which was trained on until %s", from.last().Format(longDate))
 		}
-		b.Sentence = fmt.Sprintf("%s took over from %s on %s, %s; strength kept is counted on from the one to the other.",
-			to.name, from.name, to.first().Format(longDate), how)
+		b.Sentence = fmt.Sprintf("On %s %s took over from %s, %s: strength kept is counted on from the one to the other.",
+			to.first().Format(longDate), to.name, from.name, how)
 		out = append(out, b)
 	}
 	return out

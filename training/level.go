@@ -16,10 +16,11 @@ import "math"
 
 // The states, in order. All but the level are constants that are learned.
 const (
-	level  = iota // log of the maximum at the usual repetitions and at the weight of reference
-	curve         // what one repetition to failure more adds to the log of a reckoned maximum
-	ride          // exponent of body weight
-	offset        // log of the second exercise of a chain over the first, and then of the third
+	level   = iota // log of the maximum at the usual repetitions and at the weight of reference
+	curve          // what one repetition to failure more adds to the log of a reckoned maximum
+	ride           // exponent of body weight
+	novelty        // how far below its maximum an exercise that took over begins, as a logarithm
+	offset         // log of the second exercise of a chain over the first, and then of the third
 
 	chainMost = 3 // exercises in a chain
 	// states counts one more, which comes after those in use: the mean level over
@@ -68,6 +69,7 @@ type observation struct {
 	reps     float64 // to failure, above the usual
 	mass     float64 // log of body weight over that of reference
 	offset   int     // state of the exercise's offset, 0 for the first of a chain
+	novel    float64 // share of the novelty that is left, negative
 	memory   float64 // share of this day's level in the mean of the baseline, 0 outside it
 	change   float64 // variance of what may have changed before this day besides wandering
 }
@@ -76,7 +78,7 @@ type observation struct {
 func (o *observation) shows() vector {
 	h := vector{level: 1, curve: o.reps, ride: o.mass}
 	if o.offset > 0 {
-		h[o.offset] = 1
+		h[o.offset], h[novelty] = 1, o.novel
 	}
 	return h
 }
@@ -112,11 +114,11 @@ func (b *belief) see(o *observation, noise float64) (gain vector, v, f float64) 
 	}
 	f = noise
 	if j := o.offset; j > 0 {
-		v -= b.x[j]
+		v -= b.x[j] + o.novel*b.x[novelty]
 		for i := range b.n + 1 {
-			with[i] += b.p[i][j]
+			with[i] += b.p[i][j] + o.novel*b.p[i][novelty]
 		}
-		f += with[j]
+		f += with[j] + o.novel*with[novelty]
 	}
 	f += with[level] + o.reps*with[curve] + o.mass*with[ride]
 	for i := range b.n + 1 {
@@ -152,7 +154,7 @@ type track struct {
 	end    belief
 	before belief // before the last session
 	// mean and variance of the smoothed level on each day, at the usual repetitions
-	// and the day's body weight, of the exercise of that day.
+	// and the day's body weight, of the exercise of that day once it is familiar.
 	mean, variance []float64
 }
 
@@ -329,7 +331,7 @@ func (f *filter) smooth(t *track) {
 			k.tell(o, &f.gain[i], f.v[i], f.f[i])
 		}
 		c := o.shows()
-		c[curve] = 0
+		c[curve], c[novelty] = 0, 0
 		mean, variance := b.about(&c)
 		var pc vector
 		for a := range k.n {

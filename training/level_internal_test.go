@@ -7,108 +7,173 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// chained is a chain of two exercises with repetitions, body weight, a bad day, a gap
-// and a day without a session.
+// dense is the joint normal of the levels on all days and of the constants, given the
+// sessions, by solving with full matrices of gonum.
+type dense struct {
+	days int
+	mean mat.VecDense
+	cov  mat.Dense
+}
+
+// The constants come after the levels, in the order of the states after the level.
+func (d *dense) at(state int) int { return d.days + state - 1 }
+
+func condition(t *testing.T, f *filter, tr *track) *dense {
+	t.Helper()
+	n := f.start.n
+	d := &dense{days: len(f.obs)}
+	size := d.days + n - 1
+	prior, priorMean := mat.NewSymDense(size, nil), mat.NewVecDense(size, nil)
+	walked := 0.0
+	for i := range f.obs {
+		if i > 0 {
+			walked += tr.wander*float64(f.obs[i].day-f.obs[i-1].day) + f.obs[i].change
+		}
+		for j := i; j < d.days; j++ { // a random walk
+			prior.SetSym(i, j, f.start.p[level][level]+walked)
+		}
+		priorMean.SetVec(i, f.start.x[level])
+	}
+	for s := 1; s < n; s++ {
+		prior.SetSym(d.at(s), d.at(s), f.start.p[s][s])
+		priorMean.SetVec(d.at(s), f.start.x[s])
+	}
+	var seen []*mat.VecDense
+	var noise, surprise []float64
+	for i, o := range f.obs {
+		if o.variance > 0 {
+			h := d.row(f, i, o.shows())
+			seen = append(seen, h)
+			noise = append(noise, o.variance*tr.scale/tr.weight[i])
+			surprise = append(surprise, o.log-mat.Dot(h, priorMean))
+		}
+	}
+	h := mat.NewDense(len(seen), size, nil)
+	for i, row := range seen {
+		h.SetRow(i, row.RawVector().Data)
+	}
+	var across, of, gain mat.Dense // covariance of all with what is seen, and of that
+	across.Mul(prior, h.T())
+	of.Mul(h, &across)
+	for i, v := range noise {
+		of.Set(i, i, of.At(i, i)+v)
+	}
+	if err := gain.Solve(&of, across.T()); err != nil {
+		t.Fatal(err)
+	}
+	d.mean.MulVec(gain.T(), mat.NewVecDense(len(surprise), surprise))
+	d.mean.AddVec(&d.mean, priorMean)
+	d.cov.Mul(&across, &gain)
+	d.cov.Sub(prior, &d.cov)
+	return d
+}
+
+// row is a function of the states on a day as one of all levels and constants; the
+// state after those in use is the mean of the baseline.
+func (d *dense) row(f *filter, day int, c vector) *mat.VecDense {
+	n := f.start.n
+	h := mat.NewVecDense(d.days+n-1, nil)
+	h.SetVec(day, c[level])
+	for s := 1; s < n; s++ {
+		h.SetVec(d.at(s), c[s])
+	}
+	for i, o := range f.obs {
+		h.SetVec(i, h.AtVec(i)+c[n]*o.memory)
+	}
+	return h
+}
+
+func (d *dense) about(h *mat.VecDense) (mean, variance float64) {
+	return mat.Dot(h, &d.mean), mat.Inner(h, &d.cov, h)
+}
+
+// chained is a chain of two exercises, with both on one day; more and fewer
+// repetitions, a lighter body, a day out of line and one without a session.
 func chained() *filter {
 	f := &filter{obs: []observation{
-		{day: 100, log: 4.60, variance: 0.0006, reps: -1, mass: 0.02, memory: 0.5},
-		{day: 103, log: 4.62, variance: 0.0009, reps: 1, mass: 0.015, memory: 0.5},
-		{day: 107, log: 4.45, variance: 0.0006, reps: 0, mass: 0.01},
-		{day: 121, log: 4.21, variance: 0.0024, reps: 2, mass: -0.01, offset: offset, change: swapSD * swapSD},
-		{day: 122, log: 4.60, variance: 0.0006, reps: -2, mass: -0.01},
-		{day: 150, log: 4.25, variance: 0.0008, reps: 1, mass: -0.03, offset: offset},
+		{day: 100, log: 4.60, variance: 0.0006, reps: -2, memory: 1. / 3},
+		{day: 103, log: 4.62, variance: 0.0009, reps: 1, memory: 1. / 3},
+		{day: 107, log: 4.45, variance: 0.0006, mass: -0.01},
+		{day: 121, log: 4.61, variance: 0.0004, reps: 3, mass: -0.02, memory: 1. / 3},
+		{day: 122, log: 4.33, variance: 0.0012, reps: 2, mass: -0.02, offset: offset, novel: -1, change: swapSD * swapSD},
+		{day: 122, log: 4.63, variance: 0.0012, reps: 2, mass: -0.02},
+		{day: 150, log: 4.28, variance: 0.0006, reps: -1, mass: -0.07, offset: offset, novel: -0.8},
+		{day: 153, log: 4.31, variance: 0.0007, reps: -1, mass: -0.08, offset: offset, novel: -0.6},
 		{day: 160},
 	}}
 	r := reader{weighed: true}
 	f.start = r.outset(2, f.obs[0].log)
+	f.size()
 	return f
 }
 
-// The filter and smoother must give what conditioning the joint normal of all days and
-// constants gives, here by inverting full matrices with gonum.
-func TestFilterAgainstDenseConditioning(t *testing.T) {
+// uneven is chained with weights and a scale that are not 1.
+func uneven() (*filter, *track) {
 	f := chained()
-	f.size()
-	k := &f.tracks[1]
-	k.begin(1, nil)
-	f.forward(k, true)
-	f.smooth(k)
+	tr := &f.tracks[0]
+	tr.begin(0, nil)
+	tr.weight[2], tr.scale = 0.2, 1.3
+	f.forward(tr, true)
+	return f, tr
+}
 
-	// The variables: a level for each day, then the curve, the ride and the offset.
-	n := len(f.obs)
-	all := n + 3
-	prior := mat.NewSymDense(all, nil)
-	walked := 0.0
-	for i := range n {
-		if i > 0 {
-			walked += k.wander*float64(f.obs[i].day-f.obs[i-1].day) + f.obs[i].change
-		}
-		for j := i; j < n; j++ {
-			prior.SetSym(i, j, openSD*openSD+walked)
-		}
+func TestFilterAgainstDenseConditioning(t *testing.T) {
+	const tolerance = 1e-9
+	f, tr := uneven()
+	f.smooth(tr)
+	d := condition(t, f, tr)
+	n, last := f.start.n, len(f.obs)-1
+	change := vector{level: 1, ride: -0.07}
+	change[n] = -1 // against the baseline
+	functions := []vector{{level: 1}, {curve: 1}, {ride: 1}, {novelty: 1}, {offset: 1}, *only(n), change}
+	for _, c := range functions {
+		mean, variance := tr.end.about(&c)
+		wantMean, wantVariance := d.about(d.row(f, last, c))
+		near(t, "mean at the end", mean, wantMean, tolerance)
+		near(t, "variance at the end", variance, wantVariance, tolerance)
 	}
-	prior.SetSym(n, n, curveSD*curveSD)
-	prior.SetSym(n+1, n+1, rideSD*rideSD)
-	prior.SetSym(n+2, n+2, openSD*openSD)
-	mean0 := mat.NewVecDense(all, nil)
-	for i := range n {
-		mean0.SetVec(i, f.obs[0].log)
-	}
-	mean0.SetVec(n+1, rideMean)
-	var precision mat.Dense
-	if err := precision.Inverse(prior); err != nil {
-		t.Fatal(err)
-	}
-	var pull mat.VecDense
-	pull.MulVec(&precision, mean0)
-	rows := make([]*mat.VecDense, n)
 	for i, o := range f.obs {
-		h := mat.NewVecDense(all, nil)
-		h.SetVec(i, 1)
-		h.SetVec(n, o.reps)
-		h.SetVec(n+1, o.mass)
-		if o.offset > 0 {
-			h.SetVec(n+2, 1)
-		}
-		rows[i] = h
+		c := o.shows()
+		c[curve], c[novelty] = 0, 0 // the level is told at the usual repetitions, once familiar
+		wantMean, wantVariance := d.about(d.row(f, i, c))
+		near(t, "smoothed level", tr.mean[i], wantMean, tolerance)
+		near(t, "its variance", tr.variance[i], wantVariance, tolerance)
+	}
+	f.obs[7].variance = 0 // without the last session
+	before := condition(t, f, tr)
+	for _, c := range functions {
+		mean, variance := tr.before.about(&c)
+		wantMean, wantVariance := before.about(before.row(f, 7, c))
+		near(t, "mean before the last session", mean, wantMean, tolerance)
+		near(t, "its variance", variance, wantVariance, tolerance)
+	}
+}
+
+// One step of the weights: each is (freedom + 1) over (freedom + the expected square
+// of the session's noise), and the scale is their weighted mean square, drawn to 1
+// (Lange, Little & Taylor 1989, J Am Stat Assoc 84:881).
+func TestWeightsFromTheSmoothedNoise(t *testing.T) {
+	f, tr := uneven()
+	d := condition(t, f, tr)
+	squares, sessions := 0.0, 0.0
+	want := make([]float64, len(f.obs))
+	for i, o := range f.obs {
 		if o.variance == 0 {
 			continue
 		}
-		var outer mat.Dense
-		outer.Outer(1/o.variance, h, h)
-		precision.Add(&precision, &outer)
-		pull.AddScaledVec(&pull, o.log/o.variance, h)
+		mean, variance := d.about(d.row(f, i, o.shows()))
+		z2 := ((o.log-mean)*(o.log-mean) + variance) / (o.variance * 1.3)
+		want[i] = 5 / (4 + z2)
+		squares += want[i] * z2 * 1.3
+		sessions++
 	}
-	var covariance mat.Dense
-	if err := covariance.Inverse(&precision); err != nil {
-		t.Fatal(err)
+	f.reweigh(tr)
+	for i, o := range f.obs {
+		if o.variance > 0 {
+			near(t, "weight", tr.weight[i], want[i], 1e-9)
+		}
 	}
-	var mean mat.VecDense
-	mean.MulVec(&covariance, &pull)
-	check := func(what string, c *mat.VecDense, gotMean, gotVariance float64) {
-		t.Helper()
-		near(t, what, gotMean, mat.Dot(c, &mean), 1e-8)
-		near(t, "variance of "+what, gotVariance, mat.Inner(c, &covariance, c), 1e-9)
-	}
-	for i := range n {
-		rows[i].SetVec(n, 0) // the level is told at the usual repetitions
-		check("level", rows[i], k.mean[i], k.variance[i])
-	}
-	// The last level less the mean of the first two, which the filter remembers.
-	change := mat.NewVecDense(all, nil)
-	change.SetVec(n-1, 1)
-	change.SetVec(0, -0.5)
-	change.SetVec(1, -0.5)
-	kept := vector{level: 1}
-	kept[f.start.n] = -1
-	m, v := k.end.about(&kept)
-	check("change", change, m, v)
-	for i, state := range []int{curve, ride, offset} {
-		c := mat.NewVecDense(all, nil)
-		c.SetVec(n+i, 1)
-		m, v := k.end.about(only(state))
-		check("constant", c, m, v)
-	}
+	near(t, "scale", tr.scale, (8+squares)/(8+sessions), 1e-9)
 }
 
 // A day out of line is believed less, and moves the others' weights little.

@@ -46,7 +46,8 @@ type lifted struct {
 	date     civil.Date
 	weightKg float64 // as logged
 	load     float64 // log of what was lifted, with the part of the body that is
-	log      float64 // of Kg
+	log      float64 // of Kg; at least so much where too many repetitions were done
+	tooMany  bool    // repetitions for any formula
 	Maximum
 }
 
@@ -95,33 +96,43 @@ type logbook struct {
 func (c *Catalogue) gather(l *LiftLog, weights weighIns) logbook {
 	var book logbook
 	index := map[string]*trained{}
-	names := map[string]liftName{}
-	for _, s := range inOrder(l.Sets, l.AsOf) {
+	names := map[string]*liftName{}
+	ordered := inOrder(l.Sets, l.AsOf)
+	for _, s := range ordered {
 		n, seen := names[s.Exercise]
 		if !seen {
 			n = c.nameOf(s.Exercise)
 			names[s.Exercise] = n
 		}
-		load := book.loadOf(s, &n, weights)
+		n.sets++
+	}
+	for _, s := range ordered {
+		n := names[s.Exercise]
+		load := book.loadOf(s, n, weights)
 		if load == 0 {
 			continue
 		}
-		m, err := maximumFrom(load, s)
-		if err != nil {
+		one := lifted{date: s.Date, weightKg: s.WeightKg, load: math.Log(load)}
+		var err error
+		if one.Maximum, err = maximumFrom(load, s); err != nil {
 			book.highReps = addOnce(book.highReps, n.name)
-			continue
+			one.tooMany, one.log = true, one.load+blendLogs[physiology.MostReps]
+		} else {
+			one.log = math.Log(one.Kg)
 		}
 		t, ok := index[n.key]
 		if !ok {
-			t = &trained{name: n.name, known: n.known, big: n.exercise.Big, exercise: n.exercise}
+			t = &trained{name: n.name, known: n.known, big: n.exercise.Big, exercise: n.exercise, sets: make([]lifted, 0, n.sets)}
 			index[n.key] = t
 			book.lifts = append(book.lifts, t)
 		}
-		t.sets = append(t.sets, lifted{s.Date, s.WeightKg, math.Log(load), math.Log(m.Kg), m})
+		t.sets = append(t.sets, one)
 	}
-	for _, t := range book.lifts {
+	book.lifts = slices.DeleteFunc(book.lifts, func(t *trained) bool {
+		t.keepWorking()
 		t.group()
-	}
+		return len(t.days) == 0
+	})
 	slices.SortStableFunc(book.lifts, func(a, b *trained) int {
 		if a.big != b.big {
 			if a.big {
@@ -180,70 +191,72 @@ func (b *logbook) loadOf(s *athlete.Set, n *liftName, weights weighIns) float64 
 	return n.bodyShare*kg + s.WeightKg
 }
 
-// group makes days of the sets. Each working set, brought to the strength of the
-// first by what a set takes from the next, is a reading of the day.
-func (t *trained) group() {
-	for from := 0; from < len(t.sets); {
-		to := from + 1
-		for to < len(t.sets) && t.sets[to].date == t.sets[from].date {
-			to++
-		}
-		best := &t.sets[from]
-		for i := from; i < to; i++ {
-			if t.sets[i].Kg > best.Kg {
-				best = &t.sets[i]
-			}
-		}
-		t.days = append(t.days, liftDay{date: best.date, best: best})
-		from = to
+// ofDay is the end of the sets that share the day of the one at an index.
+func (t *trained) ofDay(from int) (to int) {
+	for to = from + 1; to < len(t.sets) && t.sets[to].date == t.sets[from].date; to++ {
 	}
-	step := t.tiring()
-	i := 0
-	for d := range t.days {
-		day := &t.days[d]
-		place, worth := 0.0, 0.0
-		n := 0.0
-		for ; i < len(t.sets) && t.sets[i].date == day.date; i++ {
-			s := &t.sets[i]
-			if !day.works(s) {
-				continue
-			}
-			w := 1 / (s.JudgedSE*s.JudgedSE + setSD*setSD/4)
-			day.log += w * (s.log - step*place)
-			day.load += w * s.load
-			day.reps += w * s.Reps
-			worth += w
-			place++
-			n++
-		}
-		day.log /= worth
-		day.load /= worth
-		day.reps /= worth
-		day.variance = dayNoise*dayNoise + (sameJudge*n+1-sameJudge)/worth
-	}
+	return to
 }
 
-// works tells a working set of the day.
-func (d *liftDay) works(s *lifted) bool { return s.log >= d.best.log-working }
+// keepWorking drops what was a warm-up or meant light, by the day's best, and sets of
+// too many repetitions, which count only as a measure of the others.
+func (t *trained) keepWorking() {
+	kept := t.sets[:0]
+	for from := 0; from < len(t.sets); {
+		day := t.sets[from:t.ofDay(from)]
+		from += len(day)
+		best := math.Inf(-1)
+		for i := range day {
+			best = math.Max(best, day[i].log)
+		}
+		for i := range day {
+			if !day[i].tooMany && day[i].log >= best-working {
+				kept = append(kept, day[i])
+			}
+		}
+	}
+	t.sets = kept
+}
+
+// group makes days of the working sets. Each, brought to the strength of the first by
+// what a set takes from the next, is a reading of the day.
+func (t *trained) group() {
+	step := t.tiring()
+	for from := 0; from < len(t.sets); {
+		sets := t.sets[from:t.ofDay(from)]
+		from += len(sets)
+		d := liftDay{date: sets[0].date, best: &sets[0]}
+		worth := 0.0
+		for place := range sets {
+			s := &sets[place]
+			if s.log > d.best.log {
+				d.best = s
+			}
+			w := 1 / (s.JudgedSE*s.JudgedSE + setSD*setSD/4)
+			d.log += w * (s.log - step*float64(place))
+			d.load += w * s.load
+			d.reps += w * s.Reps
+			worth += w
+		}
+		d.log, d.load, d.reps = d.log/worth, d.load/worth, d.reps/worth
+		d.variance = dayNoise*dayNoise + (sameJudge*float64(len(sets))+1-sameJudge)/worth
+		t.days = append(t.days, d)
+	}
+}
 
 // tiring is what a set takes from the logarithm of the next one's maximum: the slope
 // over the working sets of a day, all days together, drawn to the usual.
 func (t *trained) tiring() float64 {
 	sum, precision := tiring/(tiringSD*tiringSD), 1/(tiringSD*tiringSD)
-	i := 0
-	for d := range t.days {
-		day := &t.days[d]
-		// Sums over the day's sets of place, log, their product and square.
-		var n, p, l, pl, pp float64
-		for ; i < len(t.sets) && t.sets[i].date == day.date; i++ {
-			if s := &t.sets[i]; day.works(s) {
-				log := s.log - day.best.log
-				p, l, pl, pp = p+n, l+log, pl+n*log, pp+n*n
-				n++
-			}
+	for from := 0; from < len(t.sets); {
+		sets := t.sets[from:t.ofDay(from)]
+		from += len(sets)
+		middle := float64(len(sets)-1) / 2
+		for place := range sets {
+			away := float64(place) - middle
+			sum += away * sets[place].log / (setSD * setSD)
+			precision += away * away / (setSD * setSD)
 		}
-		sum += (pl - p*l/n) / (setSD * setSD)
-		precision += (pp - p*p/n) / (setSD * setSD)
 	}
 	return sum / precision
 }
@@ -254,24 +267,30 @@ type liftName struct {
 	exercise  athlete.Exercise
 	bodyShare float64
 	helped    bool // weight is taken off the body
+	sets      int
 }
 
 // nameOf merges spellings of one exercise. A name that is only near one in the
 // catalogue keeps a series of its own: it may be a variant with another load.
-func (c *Catalogue) nameOf(typed string) liftName {
-	n := liftName{key: keyOf(typed), name: strings.TrimSpace(typed)}
+func (c *Catalogue) nameOf(typed string) *liftName {
+	n := &liftName{key: keyOf(typed), name: strings.TrimSpace(typed)}
 	if n.key == "" {
 		n.key = n.name // no letter or digit to go by
 	}
 	m, ok := c.Lookup(typed)
 	if !ok {
-		return n
+		// Help with an exercise of the body, which the catalogue need not know of.
+		m, ok = c.Lookup(unhelped(typed))
+		m.Exact = false
+		if !ok || !m.Exercise.BodyLoad {
+			return n
+		}
 	}
 	n.known, n.exercise = true, m.Exercise
 	if m.Exercise.BodyLoad {
-		n.bodyShare, n.helped = bodyShares[keyOf(m.Exercise.Name)], helped(typed)
+		n.bodyShare, n.helped = bodyShares[keyOf(m.Exercise.Name)], helped(typed) || helped(m.Exercise.Name)
 	}
-	if m.Exact && !n.helped {
+	if m.Exact && n.helped == helped(m.Exercise.Name) {
 		n.key, n.name = keyOf(m.Exercise.Name), m.Exercise.Name
 	}
 	return n

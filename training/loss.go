@@ -2,15 +2,16 @@ package training
 
 import (
 	"fmt"
+	"strings"
 
 	"glidepath/civil"
 )
 
 // Loss is whether strength as a whole has really dropped from the baseline.
 type Loss struct {
-	// Found: the chance that more than 2.5 % is lost is at least 2/3, and was 0.6 before
-	// the last day of training, so that no single day can tell it. From one lift alone
-	// it takes 0.7.
+	// Found: the chance that more than 2.5 % is lost is at least 2/3, and was at least
+	// 0.6 before the last day of training, so that no single day can tell it. From one
+	// lift alone it takes 0.7.
 	Found  bool    `json:"found"`
 	Chance float64 `json:"chance"` // of more than 2.5 % lost
 	// Since is the week's end from which strength has stood below 97.5 % ever since;
@@ -78,12 +79,12 @@ func (r *StrengthReport) lossSentence(l *Loss) string {
 	chance := fmt.Sprintf("the chance that more than 2.5 %% is lost is %s", percent(l.Chance))
 	switch {
 	case !l.Found && len(l.In) > 0:
-		return fmt.Sprintf("No real loss of strength as a whole is found (%s), but one in some lifts.", chance)
+		return fmt.Sprintf("No real loss of strength as a whole is found (%s); taken alone, %s would tell of one.", chance, strings.Join(l.In, ", "))
 	case !l.Found:
 		return fmt.Sprintf("No real loss of strength is found; %s.", chance)
 	case l.BodyWeight:
-		return fmt.Sprintf("Strength has really dropped since about %s (%s); with %.1f kg of body weight less, a lighter body may explain it.",
-			l.Since.Format(longDate), chance, r.Relative.BaselineBodyKg-r.Relative.BodyKg)
+		return fmt.Sprintf("Strength has really dropped since about %s (%s); body weight is %.0f %% lower, and a lighter body may explain it.",
+			l.Since.Format(longDate), chance, 100*(1-r.Relative.BodyKg/r.Relative.BaselineBodyKg))
 	}
 	return fmt.Sprintf("Strength has really dropped since about %s: %s.", l.Since.Format(longDate), chance)
 }

@@ -28,46 +28,71 @@ func told(sets []athlete.Set, from, to int) (days []int) {
 	return days
 }
 
-// A true drop of 5 % in four big lifts, each trained twice a week, is found within
-// three weeks in at least nine of ten lifters; of those who lost nothing, under one in
-// twenty is told of a loss in twenty weeks. The lifters are not as the filter assumes
-// (see habits), and their seeds are none that the numbers were set on.
+// A true drop of 5 % is found within three weeks of two sessions a week in nine of ten
+// lifters, and under one in twenty who lost nothing is told of a loss in as long: with
+// four lifts in each session, or with six of which each session has three. The lifters
+// are not as the filter assumes (see habits), and their seeds are none that the numbers
+// were set on. So few of them bear the figures out only roughly; docs/training.md has
+// those of a thousand, from which the bounds for twenty weeks leave room.
 func TestATrueDropIsFoundAndNoOther(t *testing.T) {
 	const lifters, seed = 120, 424242
+	for _, tt := range []struct {
+		lifts                  []string
+		split                  bool
+		found, false3, false20 float64 // least and most shares
+	}{
+		{sixLifts[:4], false, 0.90, 0.05, 0.08},
+		{sixLifts, true, 0.85, 0.05, 0.08},
+	} {
+		h := ordinary
+		h.lifts, h.split = tt.lifts, tt.split
+		found, alarmed, alarmedSoon := 0, 0, 0
+		for i := range uint64(lifters) {
+			steady := h.career(rand.New(rand.NewPCG(seed+i, 1)), 28, unchanged)
+			days := told(steady, 56, 196)
+			if len(days) > 0 {
+				alarmed++
+			}
+			if slices.ContainsFunc(days, func(d int) bool { return d >= 98 && d < 119 }) {
+				alarmedSoon++
+			}
+			r := rand.New(rand.NewPCG(seed+i, 2))
+			at := 63 + r.IntN(80)
+			dropped := h.career(r, at/7+4, func(day int) float64 {
+				if day >= at {
+					return math.Log(0.95)
+				}
+				return 0
+			})
+			if len(told(dropped, at, at+21)) > 0 {
+				found++
+			}
+		}
+		t.Logf("%d lifts: found %d of %d; told of none: %d in three weeks, %d in twenty", len(tt.lifts), found, lifters, alarmedSoon, alarmed)
+		if float64(found) < tt.found*lifters || float64(alarmedSoon) >= tt.false3*lifters || float64(alarmed) > tt.false20*lifters {
+			t.Errorf("%d lifts: found %d, false %d and %d of %d; want %+v", len(tt.lifts), found, alarmedSoon, alarmed, lifters, tt)
+		}
+	}
+}
+
+// One day cannot make a loss, however bad: without it one must already have been more
+// likely than not. (The filter's own reckoning without the last day asks for 0.6, with
+// the weights that all days gave.)
+func TestOneDayIsNoLoss(t *testing.T) {
 	h := ordinary
 	h.lifts = sixLifts[:4]
-	found, soon, alarmed, alarmedSoon := 0, 0, 0, 0
-	for i := range uint64(lifters) {
-		steady := h.career(rand.New(rand.NewPCG(seed+i, 1)), 28, func(int) float64 { return 0 })
-		days := told(steady, 56, 196)
-		if len(days) > 0 {
-			alarmed++
-		}
-		if slices.ContainsFunc(days, func(d int) bool { return d >= 98 && d < 119 }) {
-			alarmedSoon++
-		}
-		r := rand.New(rand.NewPCG(seed+i, 2))
-		at := 63 + r.IntN(80)
-		dropped := h.career(r, 28, func(day int) float64 {
-			if day >= at {
-				return math.Log(0.95)
-			}
-			return 0
-		})
-		if days := told(dropped, at, at+21); len(days) > 0 {
-			found++
-			if days[0] < at+14 {
-				soon++
+	for i := range uint64(40) {
+		sets := h.career(rand.New(rand.NewPCG(i, 77)), 16, unchanged)
+		last := sets[len(sets)-1].Date
+		before := after(slices.DeleteFunc(slices.Clone(sets), func(s athlete.Set) bool { return s.Date == last }), 16).Loss.Chance
+		for j := range sets {
+			if sets[j].Date == last {
+				sets[j].WeightKg *= 0.75
 			}
 		}
-	}
-	t.Logf("found in three weeks %d, in two %d, of %d; told of none: %d in three weeks, %d in twenty",
-		found, soon, lifters, alarmedSoon, alarmed)
-	if float64(found) < 0.9*lifters {
-		t.Errorf("%d of %d drops are found, want nine of ten", found, lifters)
-	}
-	if float64(alarmed) >= 0.05*lifters || float64(alarmedSoon) >= 0.05*lifters {
-		t.Errorf("%d of %d steady lifters are told of a loss in three weeks and %d in twenty, want under one in twenty", alarmedSoon, lifters, alarmed)
+		if got := after(sets, 16).Loss; got.Found && before < 0.5 {
+			t.Errorf("lifter %d: found after one bad day, before which the chance was %.2f: %+v", i, before, got)
+		}
 	}
 }
 
@@ -152,7 +177,7 @@ func TestALighterBodyExplainsAPart(t *testing.T) {
 	}
 }
 
-// A pull-up lifts 95.7 % of the body (de Leva 1996) and what hangs on it: the same
+// A pull-up lifts 95.8 % of the body (de Leva 1996) and what hangs on it: the same
 // repetitions with a lighter body are less strength.
 func TestThePullUpIsTrackedWithBodyWeight(t *testing.T) {
 	weights := lighter(24)
@@ -162,8 +187,8 @@ func TestThePullUpIsTrackedWithBodyWeight(t *testing.T) {
 	}
 	log := LiftLog{Sets: sets, BodyWeights: weights, BaselineFrom: start, BaselineTo: start.AddDays(55), AsOf: start.AddDays(24 * 7)}
 	r := Standard().Strength(log)
-	want := 100 * (0.957*81 + 10) / (0.957*90 + 10)
-	if len(r.Lifts) != 1 || r.Lifts[0].Retention == nil || math.Abs(r.Lifts[0].Retention.Pct.Value-want) > 1 || r.Lifts[0].BodyShare != 0.957 {
+	want := 100 * (0.958*81 + 10) / (0.958*90 + 10)
+	if len(r.Lifts) != 1 || r.Lifts[0].Retention == nil || math.Abs(r.Lifts[0].Retention.Pct.Value-want) > 1 || r.Lifts[0].BodyShare != 0.958 {
 		t.Fatalf("lifts %+v, want one with %.1f %% kept", r.Lifts, want)
 	}
 	log.BodyWeights = nil
