@@ -30,8 +30,8 @@ const longDate = "2 January 2006"
 
 // likelyLost is the chance of more than 2.5 % lost from which several lifts tell of a
 // loss. In simulation it finds a true drop of 5 % within three weeks of two sessions
-// in nine of ten lifters with four big lifts, and one in twenty is told of
-// one over a whole prep who has lost nothing (docs/training.md).
+// in nine of ten lifters with four big lifts, and six in a hundred are told of
+// one over a whole prep who have lost nothing (docs/training.md).
 const (
 	likelyLost = 2. / 3
 	beforeLost = 0.6
