@@ -168,8 +168,8 @@ func relativeOf(kept *Retention, mass [2]float64) *Relative {
 
 // sureLost is the chance of more than 2.5 % lost at which a loss counts as found, from
 // one lift or for a muscle. In simulation it finds a true drop of 5 % in one lift
-// within three weeks of two sessions in four of five lifters, and fewer than one in
-// twenty are told of one in such a time who have lost nothing
+// within three weeks of two sessions in three of four lifters, and one in sixteen
+// is told of one in such a time who has lost nothing
 // (docs/training.md; for strength as a whole see Loss).
 const sureLost = 0.7
 
