@@ -11,7 +11,7 @@ import (
 
 // describe says an instruction in words.
 func describe(in season.Instruction) string {
-	s := fmt.Sprintf("%s a day on average, %s steps a day", kcal(in.EnergyKcal), thousands(in.StepsPerDay))
+	s := fmt.Sprintf("%s a day on average, %s steps a day", kcal(in.EnergyKcal), phrase.Number(in.StepsPerDay, 0))
 	if in.CardioMinutes > 0 {
 		s += fmt.Sprintf(", %.0f minutes of cardio a week", in.CardioMinutes)
 	}
@@ -22,7 +22,7 @@ func describe(in season.Instruction) string {
 func changeWords(o *Proposal) string {
 	switch o.Lever {
 	case Steps:
-		return fmt.Sprintf("steps from %s to %s a day; food and cardio stay", thousands(o.From.StepsPerDay), thousands(o.To.StepsPerDay))
+		return fmt.Sprintf("steps from %s to %s a day; food and cardio stay", phrase.Number(o.From.StepsPerDay, 0), phrase.Number(o.To.StepsPerDay, 0))
 	case Cardio:
 		if o.Exchange {
 			return fmt.Sprintf("one exchange at the floor of energy availability, cardio from %.0f to %.0f minutes a week and the food that paid for it from %s to %s a day on average; steps stay",
@@ -83,12 +83,10 @@ func rateWords(v numeric.Interval) string {
 
 // within writes the 90 % interval of an energy.
 func within(v numeric.Interval) string {
-	return fmt.Sprintf("90 %% between %s and %s", thousands(v.Low90), kcal(v.High90))
+	return fmt.Sprintf("90 %% between %s and %s", phrase.Number(v.Low90, 0), kcal(v.High90))
 }
 
-func kcal(v float64) string { return thousands(v) + " kcal" }
-
-func thousands(v float64) string { return phrase.Number(v, 0) }
+func kcal(v float64) string { return phrase.Number(v, 0) + " kcal" }
 
 // days writes a number of days.
 func days(n int) string {

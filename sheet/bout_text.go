@@ -24,15 +24,13 @@ var boutNotes = []struct {
 	{regexp.MustCompile(`(?i)` + boutNumber + `(km/h|kmh|kph|mph)\b`), func(b *athlete.CardioBout, found []string) {
 		b.SpeedKmh = boutValue(found[1])
 		if strings.EqualFold(found[2], "mph") {
-			*b.SpeedKmh *= kmPerMile
+			*b.SpeedKmh = convert(*b.SpeedKmh, MilePerHour, KmPerHour)
 		}
 	}},
 	{regexp.MustCompile(`(-?` + boutNumber + `)%`), func(b *athlete.CardioBout, found []string) { b.GradePct = boutValue(strings.TrimSpace(found[1])) }},
 	{regexp.MustCompile(`(?i)` + boutNumber + `w(?:atts?)?\b`), func(b *athlete.CardioBout, found []string) { b.Watts = boutValue(found[1]) }},
 	{regexp.MustCompile(`(?i)` + boutNumber + `cm(?:\s+steps?)?\b`), func(b *athlete.CardioBout, found []string) { b.StepHeightCm = boutValue(found[1]) }},
 }
-
-const kmPerMile = 1.609344 // exact (International Yard and Pound Agreement, 1959)
 
 // boutValue reads a number that a form has found.
 func boutValue(digits string) *float64 {
