@@ -55,6 +55,7 @@ func TestOnPaper(t *testing.T) {
 	for name, path := range map[string]string{
 		"roster": "/", "athlete": base, "review": base + "/review", "season": base + "/season",
 		"season-what-if": base + "/season?show_id=may-classic-2026&show_date=2026-06-20", "profile": base + "/profile", "prescriptions": base + "/prescriptions",
+		"training": base + "/training", "programme": base + "/programme", "cardio": base + "/cardio",
 	} {
 		for paperName, paper := range map[string]chromedp.PaperSize{"a4": chromedp.PaperA4, "letter": chromedp.PaperLetter} {
 			browsertest.Emulate(t, ctx, emulation.SetEmulatedMediaParams{Media: "print"})
